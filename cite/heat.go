@@ -1,0 +1,4 @@
+package cite
+
+// heat lists the sources on heat.
+var heat = []Source{}

@@ -1,0 +1,4 @@
+package cite
+
+// practice lists the sources on practice.
+var practice = []Source{}

@@ -1,0 +1,4 @@
+package cite
+
+// scouting lists the sources on scouting.
+var scouting = []Source{}

@@ -1,0 +1,4 @@
+package cite
+
+// treatments lists the sources on treatments.
+var treatments = []Source{}

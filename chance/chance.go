@@ -16,6 +16,7 @@ const (
 	Weather    Process = 3 // generated weather and forecast error
 	Observe    Process = 4 // simulated looks (what a future tally would find)
 	Demo       Process = 5 // building of invented scenarios
+	Drawing    Process = 6 // placing of dots in a picture
 )
 
 // Key says whose randomness is wanted. Every part is a name of something the

@@ -1,0 +1,206 @@
+package ledger
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"oidium/garden"
+)
+
+// season is a small ledger with corrections, a conflict and a withdrawal.
+func season() []string {
+	when := func(l, time, written string) string {
+		l = strings.Replace(l, `"time":"2000-06-14T08:00:00+02:00"`, `"time":"`+time+`"`, 1)
+		return strings.Replace(l, `"written":"2000-06-14T08:01:00+02:00"`, `"written":"`+written+`"`, 1)
+	}
+	return []string{
+		when(line(1, "site", "", `{"name":"A","latitude":52.1,"longitude":5.2,"zone":"Europe/Amsterdam","minutes":30,"hands":1}`), "2000-04-01T08:00:00+02:00", "2000-04-01T08:00:00+02:00"),
+		when(line(2, "bed", "t1", `{"name":"tunnel","order":2,"length_m":10,"width_m":1.2,"shelter":"tunnel"}`), "2000-04-01T08:00:00+02:00", "2000-04-01T08:00:00+02:00"),
+		when(line(3, "bed", "p1", `{"order":1,"length_m":6,"width_m":2}`), "2000-04-01T08:00:00+02:00", "2000-04-01T08:00:00+02:00"),
+		when(line(4, "setting", "t1", `{"water":"drip"}`), "2000-04-02T08:00:00+02:00", "2000-04-02T08:00:00+02:00"),
+		when(line(5, "setting", "t1", `{"vents":"day"}`), "2000-05-02T08:00:00+02:00", "2000-05-02T08:00:00+02:00"),
+		when(line(6, "planting", "t1", `{"planting":"cuke","crop":"cucumber","plants":24,"planted":"2000-05-01"}`), "2000-05-01T08:00:00+02:00", "2000-05-01T08:00:00+02:00"),
+		when(line(7, "planting", "t1", `{"planting":"cuke","cleared":"2000-09-20"}`), "2000-09-20T08:00:00+02:00", "2000-09-20T08:00:00+02:00"),
+		when(line(8, "label", "", `{"material":"khco3","registration":"X-1","harvest_days":1}`), "2000-05-03T08:00:00+02:00", "2000-05-03T08:00:00+02:00"),
+		when(line(9, "label", "", `{"material":"khco3","reentry_hours":4}`), "2000-05-04T08:00:00+02:00", "2000-05-04T08:00:00+02:00"),
+		when(line(10, "tally", "t1", `{"counts":[{"plant":1,"age":"old","face":"lower","inspected":10,"infected":2}]}`), "2000-06-14T08:00:00+02:00", "2000-06-14T08:01:00+02:00"),
+		when(line(11, "tally", "t1", `{"counts":[{"plant":1,"age":"old","face":"lower","inspected":10,"infected":3}]}`, `"replaces":"`+id(10)+`",`), "2000-06-14T08:00:00+02:00", "2000-06-15T08:01:00+02:00"),
+		when(line(12, "tally", "t1", `{"counts":[{"plant":1,"age":"old","face":"lower","inspected":10,"infected":4}]}`, `"replaces":"`+id(10)+`",`), "2000-06-14T08:00:00+02:00", "2000-06-15T08:01:00+02:00"),
+		when(line(13, "treatment", "t1", `{"material":"khco3","litres":3,"end":"2000-06-16T07:30:00+02:00"}`), "2000-06-16T07:00:00+02:00", "2000-06-16T08:00:00+02:00"),
+		when(line(14, "treatment", "t1", `{"material":"khco3","litres":3}`), "2000-06-17T07:00:00+02:00", "2000-06-17T08:00:00+02:00"),
+		when(line(15, "withdrawal", "t1", `{"reason":"typed twice"}`, `"replaces":"`+id(14)+`",`), "2000-06-17T07:00:00+02:00", "2000-06-18T08:00:00+02:00"),
+		when(line(16, "harvest", "nowhere", `{"kg":2}`), "2000-06-18T07:00:00+02:00", "2000-06-18T08:00:00+02:00"),
+		when(line(17, "bed", "p1", `{"name":"pumpkins"}`), "2000-06-18T07:00:00+02:00", "2000-06-18T08:00:00+02:00"),
+	}
+}
+
+func TestFold(t *testing.T) {
+	entries := parse(t, season()...)
+	g, err := Fold(entries, at("2000-06-30T06:00:00+02:00"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := []string{g.Beds[0].Name, g.Beds[1].Name}; !cmp.Equal(got, []string{"pumpkins", "tunnel"}) {
+		t.Errorf("walking order: %v", got)
+	}
+	if s := g.Beds[1].Settings; len(s) != 2 || s[1].Water != "drip" || s[1].Vents != "day" || s[0].Vents != "" {
+		t.Errorf("settings: %+v", s)
+	}
+	if len(g.Plantings) != 1 || g.Plantings[0].Cleared != 0 {
+		t.Errorf("plantings: %+v", g.Plantings)
+	}
+	if len(g.Tallies) != 1 || g.Tallies[0].Counts[0].Infected != 4 {
+		t.Errorf("of two corrections written at once the greater id holds: %+v", g.Tallies)
+	}
+	if len(g.Treatments) != 1 {
+		t.Errorf("the withdrawn treatment is still there: %+v", g.Treatments)
+	}
+	if l := g.Labels[len(g.Labels)-1]; *l.HarvestDays != 1 || *l.ReentryHours != 4 || l.RateLowGL != nil {
+		t.Errorf("label: %+v", l)
+	}
+	for _, code := range []string{"two-corrections", "unknown-bed"} {
+		if !hasWarning(g, code) {
+			t.Errorf("no warning %s in %v", code, g.Warnings)
+		}
+	}
+}
+
+func TestFoldAsOf(t *testing.T) {
+	entries := parse(t, season()...)
+	for _, c := range []struct {
+		asOf                string
+		tallies, treatments int
+		infected            int
+	}{
+		{"2000-06-14T08:00:30+02:00", 0, 0, 0}, // spoken of, not yet written
+		{"2000-06-15T06:00:00+02:00", 1, 0, 2}, // corrections not yet written
+		{"2000-06-17T08:00:00+02:00", 1, 2, 4}, // not yet withdrawn
+		{"2000-06-19T06:00:00+02:00", 1, 1, 4},
+	} {
+		g, err := Fold(entries, at(c.asOf))
+		if err != nil {
+			t.Fatal(err)
+		}
+		infected := 0
+		if len(g.Tallies) > 0 {
+			infected = g.Tallies[0].Counts[0].Infected
+		}
+		if len(g.Tallies) != c.tallies || len(g.Treatments) != c.treatments || infected != c.infected {
+			t.Errorf("%s: %d tallies, %d treatments, %d infected; want %d, %d, %d", c.asOf, len(g.Tallies), len(g.Treatments), infected, c.tallies, c.treatments, c.infected)
+		}
+	}
+}
+
+// Any order of arrival, any split over devices and any repetition give the same
+// garden, and so does leaving out what was not known by then.
+func TestFoldIsDeterministic(t *testing.T) {
+	entries := parse(t, season()...)
+	rapid.Check(t, func(t *rapid.T) {
+		asOf := at("2000-04-01T00:00:00Z").AddDate(0, 0, rapid.IntRange(0, 200).Draw(t, "days"))
+		want, err := Fold(entries, asOf)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var phones [3][]Entry
+		for _, e := range entries {
+			for range rapid.IntRange(1, 3).Draw(t, "copies") {
+				i := rapid.IntRange(0, 2).Draw(t, "phone")
+				phones[i] = append(phones[i], e)
+			}
+		}
+		var union []Entry
+		for i, p := range phones {
+			if i == 0 && rapid.Bool().Draw(t, "truncate") {
+				for _, e := range p {
+					if e.Known(asOf) {
+						union = append(union, e)
+					}
+				}
+				continue
+			}
+			union = append(union, p...)
+		}
+		got, err := Fold(rapid.Permutation(union).Draw(t, "order"), asOf)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(want, got); d != "" {
+			t.Fatalf("another garden (-first +shuffled):\n%s", d)
+		}
+	})
+}
+
+func TestFoldRefusesTwoEntriesWithOneID(t *testing.T) {
+	a := parse(t, line(1, "note", "", `{"text":"a"}`))
+	b := parse(t, line(1, "note", "", `{"text":"b"}`))
+	if _, err := Fold(append(a, b...), at("2000-07-01T00:00:00Z")); err == nil || !strings.Contains(err.Error(), id(1)) {
+		t.Errorf("got error %v", err)
+	}
+}
+
+// Corrections of each other, which no honest device writes, still end.
+func TestFoldEndsOnACircle(t *testing.T) {
+	entries := parse(
+		t,
+		line(1, "note", "", `{"text":"a"}`, `"replaces":"`+id(2)+`",`),
+		line(2, "note", "", `{"text":"b"}`, `"replaces":"`+id(1)+`",`),
+	)
+	g, err := Fold(entries, at("2000-07-01T00:00:00Z"))
+	if err != nil || !hasWarning(g, "two-corrections") {
+		t.Errorf("got %v, %v", g, err)
+	}
+}
+
+func TestWeatherAt(t *testing.T) {
+	w := func(n int, start, written, body string) string {
+		l := line(n, "weather", "", `{"start":"`+start+`",`+body+`}`)
+		l = strings.Replace(l, "2000-06-14T08:00:00+02:00", start, 1)
+		return strings.Replace(l, "2000-06-14T08:01:00+02:00", written, 1)
+	}
+	entries := parse(
+		t,
+		w(1, "2000-06-14T00:00:00Z", "2000-06-14T06:00:00Z", `"t":[10,11,12,13]`),
+		w(2, "2000-06-14T02:00:00Z", "2000-06-14T07:00:00Z", `"t":[20,null],"rain":[0,1]`),
+		w(3, "2000-06-14T04:00:00Z", "2000-06-14T06:30:00Z", `"t":[14,15,16,17]`),
+		line(4, "forecast", "", `{"issued":"2000-06-14T06:30:00Z","start":"2000-06-14T07:00:00Z","t":[18]}`),
+	)
+	got, err := WeatherAt(entries, at("2000-06-14T07:00:00Z"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	nan := math.NaN()
+	want := []Record{{Hours: Hours{
+		Start: at("2000-06-14T00:00:00Z").UTC(),
+		T:     Values{10, 11, 20, 13, 14, 15, 16},
+		RH:    Values{nan, nan, nan, nan, nan, nan, nan},
+		Wind:  Values{nan, nan, nan, nan, nan, nan, nan},
+		Rain:  Values{nan, nan, 0, 1, nan, nan, nan},
+		Rad:   Values{nan, nan, nan, nan, nan, nan, nan},
+	}}}
+	nanEqual := cmp.Comparer(func(a, b float64) bool { return a == b || a != a && b != b })
+	if d := cmp.Diff(want, got.Records, nanEqual); d != "" {
+		t.Errorf("records (-want +got):\n%s", d)
+	}
+	if len(got.Forecasts) != 1 || got.Forecasts[0].T[0] != 18 {
+		t.Errorf("forecasts: %+v", got.Forecasts)
+	}
+	early, err := WeatherAt(entries, at("2000-06-14T06:29:00Z"))
+	if err != nil || len(early.Forecasts) != 0 || len(early.Records[0].T) != 4 {
+		t.Errorf("before the issue: %+v, %v", early, err)
+	}
+}
+
+func TestSiteStatesOneFactAtATime(t *testing.T) {
+	entries := parse(t, line(1, "site", "", `{"name":"A","hands":2}`), line(2, "site", "", `{"minutes":15}`))
+	g, err := Fold(entries, at("2000-07-01T00:00:00Z"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(garden.Site{Name: "A", Hands: 2, Minutes: 15}, g.Site); d != "" {
+		t.Error(d)
+	}
+}

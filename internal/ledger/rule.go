@@ -1,0 +1,397 @@
+package ledger
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+
+	"oidium/garden"
+)
+
+// shape is the JSON form a field has.
+type shape uint8
+
+const (
+	text shape = iota
+	numeral
+	integer
+	truth
+	date    // 2000-06-14
+	instant // RFC 3339 with zone
+	list
+	group // an object
+)
+
+func (s shape) String() string {
+	return [...]string{
+		"a text", "a number", "a whole number", "true or false", "a date such as 2000-06-14",
+		"a time with zone such as 2000-06-14T06:00:00+02:00", "a list", "an object",
+	}[s]
+}
+
+// rule is what a field must be. Rules are read from the Go body types, so that
+// the reader, the schema and the code cannot disagree. The struct tags are
+//
+//	json  the name
+//	doc   the meaning, in the schema too
+//	rule  words separated by semicolons: required, min=, max=, over= (above, not at),
+//	      enum=a|b, len= (longest text), items= (most items), some (at least one
+//	      item), holes (items may be null), word (an id: no blanks at its ends),
+//	      uuid, vocab=crop|material, hint=, personal (may be blanked)
+type rule struct {
+	name, doc, hint string
+	shape           shape
+	required        bool
+	min, max, over  *float64
+	enum            []string
+	longest, items  int
+	some, holes     bool
+	word, uuid      bool
+	personal        bool
+	vocab           string
+	elem            *rule
+	fields          []rule
+	ordered         []string // names of the fields, for hints
+}
+
+const (
+	defaultText  = 2000
+	defaultItems = 5000
+)
+
+var (
+	dayType    = reflect.TypeFor[garden.Day]()
+	timeType   = reflect.TypeFor[time.Time]()
+	valuesType = reflect.TypeFor[Values]()
+	ruleCache  sync.Map // reflect.Type to rule; filled from the types alone
+)
+
+// groupRule returns the rule of a struct type.
+func groupRule(t reflect.Type) rule {
+	if r, ok := ruleCache.Load(t); ok {
+		return r.(rule)
+	}
+	r := rule{shape: group}
+	for i := range t.NumField() {
+		f := t.Field(i)
+		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+		if name == "-" || !f.IsExported() {
+			continue
+		}
+		if f.Anonymous {
+			r.fields = append(r.fields, groupRule(f.Type).fields...)
+			continue
+		}
+		e := typeRule(f.Type)
+		e.name, e.doc = name, f.Tag.Get("doc")
+		e.readTag(f.Tag.Get("rule"))
+		r.fields = append(r.fields, e)
+	}
+	for _, f := range r.fields {
+		r.ordered = append(r.ordered, f.name)
+	}
+	ruleCache.Store(t, r)
+	return r
+}
+
+func typeRule(t reflect.Type) rule {
+	if t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	switch t {
+	case dayType:
+		return rule{shape: date}
+	case timeType:
+		return rule{shape: instant}
+	case valuesType:
+		return rule{shape: list, items: defaultItems, elem: &rule{shape: numeral}}
+	}
+	switch t.Kind() {
+	case reflect.String:
+		return rule{shape: text, longest: defaultText}
+	case reflect.Float64:
+		return rule{shape: numeral}
+	case reflect.Int, reflect.Int64, reflect.Uint64:
+		return rule{shape: integer}
+	case reflect.Bool:
+		return rule{shape: truth}
+	case reflect.Slice:
+		e := typeRule(t.Elem())
+		return rule{shape: list, items: defaultItems, elem: &e}
+	default: // struct; a test walks every body type
+		return groupRule(t)
+	}
+}
+
+func (r *rule) readTag(tag string) {
+	// On a list, the words about one value are meant for each item.
+	one := r
+	if r.shape == list {
+		one = r.elem
+	}
+	for _, w := range strings.Split(tag, ";") {
+		key, val, _ := strings.Cut(w, "=")
+		switch key {
+		case "required":
+			r.required = true
+		case "min":
+			one.min = parseBound(val)
+		case "max":
+			one.max = parseBound(val)
+		case "over":
+			one.over = parseBound(val)
+		case "enum":
+			one.enum = strings.Split(val, "|")
+		case "len":
+			one.longest, _ = strconv.Atoi(val)
+		case "items":
+			r.items, _ = strconv.Atoi(val)
+		case "some":
+			r.some = true
+		case "holes":
+			one.holes = true
+		case "word":
+			one.word = true
+		case "uuid":
+			one.uuid = true
+		case "personal":
+			r.personal = true
+		case "vocab":
+			one.vocab, one.word = val, true
+		case "hint":
+			one.hint = val
+		}
+	}
+}
+
+func parseBound(s string) *float64 {
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		return nil
+	}
+	return &v
+}
+
+// Vocabulary is what the program knows of crops and materials. An empty list is
+// not checked against. It is passed in, so that this room need not know where
+// crops and materials live.
+type Vocabulary struct {
+	Crops     []string
+	Materials []string
+}
+
+func (v Vocabulary) words(which string) []string {
+	if which == "crop" {
+		return v.Crops
+	}
+	return v.Materials
+}
+
+// checker collects what is wrong with a value.
+type checker struct {
+	known Vocabulary
+	found Problems
+}
+
+func (c *checker) add(path, hint, format string, args ...any) {
+	c.found = append(c.found, Problem{Field: path, What: fmt.Sprintf(format, args...), Hint: hint})
+}
+
+func (c *checker) value(path string, r *rule, v any) {
+	if v == nil {
+		if !r.holes {
+			c.add(path, "leave the field out if it is not known", "is null")
+		}
+		return
+	}
+	switch r.shape {
+	case text:
+		if s, ok := v.(string); ok {
+			c.text(path, r, s)
+			return
+		}
+	case numeral, integer:
+		if n, ok := v.(number); ok {
+			c.number(path, r, n)
+			return
+		}
+	case truth:
+		if _, ok := v.(bool); ok {
+			return
+		}
+	case date:
+		if s, ok := v.(string); ok {
+			c.date(path, s)
+			return
+		}
+	case instant:
+		if s, ok := v.(string); ok {
+			if _, what, hint := parseInstant(s); what != "" {
+				c.add(path, hint, "%s", what)
+			}
+			return
+		}
+	case list:
+		if l, ok := v.([]any); ok {
+			c.list(path, r, l)
+			return
+		}
+	case group:
+		if o, ok := v.(*object); ok {
+			c.group(path, r, o)
+			return
+		}
+	}
+	c.add(path, "", "is %s where %s is expected", describe(v), r.shape)
+}
+
+func describe(v any) string {
+	switch v := v.(type) {
+	case string:
+		return fmt.Sprintf("the text %.40q", v)
+	case number:
+		return "the number " + fmt.Sprintf("%.40s", v.text)
+	case bool:
+		return strconv.FormatBool(v)
+	case []any:
+		return "a list"
+	default:
+		return "an object"
+	}
+}
+
+func (c *checker) group(path string, r *rule, o *object) {
+	for i, name := range o.names {
+		k := slices.IndexFunc(r.fields, func(f rule) bool { return f.name == name })
+		if k < 0 {
+			c.add(join(path, name), mean(name, r.ordered), "is not a known field here")
+			continue
+		}
+		c.value(join(path, name), &r.fields[k], o.values[i])
+	}
+	for i := range r.fields {
+		f := &r.fields[i]
+		if _, ok := o.get(f.name); !ok && f.required {
+			c.add(join(path, f.name), f.doc, "is missing")
+		}
+	}
+}
+
+func join(path, name string) string {
+	if path == "" {
+		return name
+	}
+	return path + "." + name
+}
+
+func (c *checker) list(path string, r *rule, l []any) {
+	if len(l) > r.items {
+		c.add(path, "split it into several entries", "has %d items, more than %d", len(l), r.items)
+		return
+	}
+	if len(l) == 0 && r.some {
+		c.add(path, r.doc, "is empty")
+	}
+	for i, v := range l {
+		c.value(fmt.Sprintf("%s[%d]", path, i), r.elem, v)
+	}
+}
+
+func (c *checker) text(path string, r *rule, s string) {
+	switch {
+	case len(s) > r.longest:
+		c.add(path, "", "is longer than %d bytes", r.longest)
+	case strings.ContainsFunc(s, func(q rune) bool { return q < 0x20 && q != '\n' && q != '\t' || q == 0x7f }):
+		c.add(path, "", "holds a control character")
+	case s == "" && (r.required || r.word):
+		c.add(path, r.doc, "is empty")
+	case r.word && (strings.TrimSpace(s) != s || strings.ContainsAny(s, "\n\t") || len(s) > 100):
+		c.add(path, "no blanks before or behind, at most 100 bytes, one line", "%.40q cannot be a name", s)
+	case r.enum != nil && !slices.Contains(r.enum, s):
+		c.add(path, mean(s, r.enum), "%.40q is not one of %s", s, strings.Join(r.enum, ", "))
+	case r.uuid:
+		if what := badID(s); what != "" {
+			c.add(path, idHint, "%s", what)
+		}
+	case r.vocab != "":
+		if known := c.known.words(r.vocab); len(known) > 0 && !slices.Contains(known, s) {
+			c.add(path, mean(s, known), "%.40q is not a known %s", s, r.vocab)
+		}
+	}
+}
+
+// maxInteger is the largest integer a float64 holds exactly, and so the largest
+// that every reader of JSON reads alike (RFC 8259 6, RFC 7493 2.2).
+const maxInteger = 1<<53 - 1
+
+func (c *checker) number(path string, r *rule, n number) {
+	v := n.v
+	switch {
+	case r.shape == integer && v != float64(int64(v)):
+		c.add(path, r.hint, "%.40s is not a whole number", n.text)
+	case r.shape == integer && (v > maxInteger || v < -maxInteger):
+		c.add(path, "at most 9007199254740991", "%.40s is too large to be read alike everywhere", n.text)
+	case r.over != nil && v <= *r.over:
+		c.add(path, r.hint, "%.40s is not above %g", n.text, *r.over)
+	case r.min != nil && v < *r.min:
+		c.add(path, r.hint, "%.40s is below %g", n.text, *r.min)
+	case r.max != nil && v > *r.max:
+		c.add(path, r.hint, "%.40s is above %g", n.text, *r.max)
+	}
+}
+
+const dateHint = "write the date as year-month-day, such as 2000-06-14"
+
+func (c *checker) date(path, s string) {
+	d, err := garden.ParseDay(s)
+	switch {
+	case err != nil && looksLikeDate(s):
+		c.add(path, "look it up in the calendar", "%q is a date that does not exist", s)
+	case err != nil:
+		c.add(path, dateHint, "%.40q is not a date", s)
+	case d.Year() < firstYear || d.Year() > lastYear:
+		c.add(path, "is the year right?", "%q is not between %d and %d", s, firstYear, lastYear)
+	}
+}
+
+// Years outside these are typing errors.
+const firstYear, lastYear = 1900, 2200
+
+func looksLikeDate(s string) bool {
+	if len(s) < 10 || s[4] != '-' || s[7] != '-' {
+		return false
+	}
+	for i, q := range s[:10] {
+		if i != 4 && i != 7 && (q < '0' || q > '9') {
+			return false
+		}
+	}
+	return true
+}
+
+// parseInstant reads an RFC 3339 time and says what is wrong with it.
+func parseInstant(s string) (t time.Time, what, hint string) {
+	const form = "write it as 2000-06-14T06:00:00+02:00, with the zone"
+	t, err := time.Parse(time.RFC3339, s)
+	switch {
+	case err == nil && (t.Year() < firstYear || t.Year() > lastYear):
+		return t, fmt.Sprintf("%q is not between %d and %d", s, firstYear, lastYear), "is the year right?"
+	case err == nil:
+		return t, "", ""
+	case looksLikeDate(s):
+		if _, err := garden.ParseDay(s[:10]); err != nil {
+			return t, fmt.Sprintf("%.40q has a date that does not exist", s), "look it up in the calendar"
+		}
+		if _, err := time.Parse("2006-01-02T15:04:05", s); err == nil {
+			return t, fmt.Sprintf("%q has no zone", s), "add Z or an offset such as +02:00"
+		}
+		if len(s) == 10 {
+			return t, fmt.Sprintf("%q is a date where a time is expected", s), form
+		}
+	}
+	return t, fmt.Sprintf("%.40q is not a time", s), form
+}

@@ -344,8 +344,13 @@ func (h *Hours) check() Problems {
 
 // Weather is the body of kind "weather".
 type Weather struct {
-	Station string `json:"station,omitempty" doc:"name of the station or logger" rule:"word"`
-	Origin  string `json:"origin,omitempty" doc:"where the data come from and their licence" rule:"len=500"`
+	Station    string   `json:"station,omitempty" doc:"name of the station or logger" rule:"word"`
+	Latitude   *float64 `json:"latitude,omitempty" doc:"of the station, degrees north" rule:"min=-90;max=90"`
+	Longitude  *float64 `json:"longitude,omitempty" doc:"of the station, degrees east" rule:"min=-180;max=180"`
+	Altitude   *float64 `json:"altitude_m,omitempty" doc:"of the station, metres above the sea" rule:"min=-450;max=6000"`
+	WindHeight *float64 `json:"wind_height_m,omitempty" doc:"height of the wind instrument, m" rule:"over=0;max=200"`
+	Origin     string   `json:"origin,omitempty" doc:"who measured it" rule:"len=500"`
+	Licence    string   `json:"licence,omitempty" doc:"on what terms the data may be used" rule:"len=200"`
 	Hours
 }
 
@@ -355,7 +360,7 @@ func (w *Weather) check(*Entry) Problems { return w.Hours.check() }
 type Forecast struct {
 	Issued time.Time `json:"issued" doc:"when it was issued, with zone" rule:"required"`
 	Member int       `json:"member,omitempty" doc:"number of the member, when the forecast is an ensemble" rule:"min=0;max=1000"`
-	Origin string    `json:"origin,omitempty" doc:"where the forecast comes from and its licence" rule:"len=500"`
+	Origin string    `json:"origin,omitempty" doc:"who issued it, and on what terms it may be used" rule:"len=500"`
 	Hours
 }
 

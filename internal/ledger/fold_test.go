@@ -6,9 +6,11 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
 	"oidium/garden"
+	"oidium/weather"
 )
 
 // season is a small ledger with corrections, a conflict and a withdrawal.
@@ -172,24 +174,26 @@ func TestWeatherAt(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	nan := math.NaN()
-	want := []Record{{Hours: Hours{
-		Start: at("2000-06-14T00:00:00Z").UTC(),
-		T:     Values{10, 11, 20, 13, 14, 15, 16},
-		RH:    Values{nan, nan, nan, nan, nan, nan, nan},
-		Wind:  Values{nan, nan, nan, nan, nan, nan, nan},
-		Rain:  Values{nan, nan, 0, 1, nan, nan, nan},
-		Rad:   Values{nan, nan, nan, nan, nan, nan, nan},
-	}}}
-	nanEqual := cmp.Comparer(func(a, b float64) bool { return a == b || a != a && b != b })
-	if d := cmp.Diff(want, got.Records, nanEqual); d != "" {
-		t.Errorf("records (-want +got):\n%s", d)
+	if len(got.Records) != 1 || len(got.Forecasts) != 1 {
+		t.Fatalf("got %+v", got)
 	}
-	if len(got.Forecasts) != 1 || got.Forecasts[0].T[0] != 18 {
-		t.Errorf("forecasts: %+v", got.Forecasts)
+	s := got.Records[0].Series
+	nan := float32(math.NaN())
+	want := [weather.NVars][]float32{
+		weather.Temp: {10, 11, 20, 13, 14, 15, 16},
+		weather.RH:   {nan, nan, nan, nan, nan, nan, nan},
+		weather.Wind: {nan, nan, nan, nan, nan, nan, nan},
+		weather.Rain: {nan, nan, 0, 1, nan, nan, nan},
+		weather.Rad:  {nan, nan, nan, nan, nan, nan, nan},
+	}
+	if d := cmp.Diff(want, s.V, cmpopts.EquateNaNs()); d != "" || !s.Start.Equal(at("2000-06-14T00:00:00Z")) {
+		t.Errorf("from %v (-want +got):\n%s", s.Start, d)
+	}
+	if s.F[weather.Temp][0] != weather.Measured || s.F[weather.RH][0] != weather.Missing || got.Forecasts[0].Series.F[weather.Temp][0] != weather.Forecast {
+		t.Errorf("flags: %v", s.F)
 	}
 	early, err := WeatherAt(entries, at("2000-06-14T06:29:00Z"))
-	if err != nil || len(early.Forecasts) != 0 || len(early.Records[0].T) != 4 {
+	if err != nil || len(early.Forecasts) != 0 || len(early.Records[0].Series.V[weather.Temp]) != 4 {
 		t.Errorf("before the issue: %+v, %v", early, err)
 	}
 }

@@ -7,34 +7,35 @@ import (
 	"time"
 
 	"oidium/garden"
+	"oidium/weather"
 )
 
 // Record is the measured weather of one station or logger as known at an
-// instant, hour by hour without gaps in time; a missing value is NaN.
+// instant. Wind is as measured, at Station.WindHeight.
 type Record struct {
-	Station string
+	Station weather.Station
 	Bed     garden.BedID // of a logger in a bed; "" outdoors
-	Origin  string
-	Hours
+	Series  *weather.Series
 }
 
 // Issue is a forecast that was issued by then.
 type Issue struct {
 	Issued time.Time
-	Member int
+	Member int // of an ensemble
 	Origin string
-	Hours
+	Series *weather.Series
 }
 
 // Outlook is the weather in the ledger as known at one instant.
 type Outlook struct {
-	Records   []Record // by bed, then station
-	Forecasts []Issue  // by time of issue, then member
+	Records   []Record // by bed, then name of the station
+	Forecasts []Issue  // by time of issue, then member, then entry id
 }
 
 // WeatherAt returns the weather known at asOf. An hour counts once it is over.
 // Where two entries of one station speak of the same hour, the later written
-// holds, ties by id. Values of a forecast are those of its issue.
+// holds, ties by id. A forecast counts once it was issued. The error is that
+// two entries with one id say different things.
 func WeatherAt(entries []Entry, asOf time.Time) (Outlook, error) {
 	held, _, err := standing(entries, asOf)
 	if err != nil {
@@ -46,73 +47,81 @@ func WeatherAt(entries []Entry, asOf time.Time) (Outlook, error) {
 		station string
 	}
 	parts := map[place][]*Weather{}
-	origin := map[place]string{}
 	var out Outlook
 	for _, e := range held {
 		switch b := e.Body.(type) {
 		case *Weather:
 			p := place{e.Bed, b.Station}
 			parts[p] = append(parts[p], b)
-			if b.Origin != "" {
-				origin[p] = b.Origin
-			}
 		case *Forecast:
-			out.Forecasts = append(out.Forecasts, Issue{Issued: b.Issued, Member: b.Member, Origin: b.Origin, Hours: b.Hours})
+			s := weather.NewSeries(b.Start, b.length())
+			b.write(s, b.length(), weather.Forecast)
+			out.Forecasts = append(out.Forecasts, Issue{Issued: b.Issued, Member: b.Member, Origin: b.Origin, Series: s})
 		}
 	}
 	for p, list := range parts {
-		if h, ok := joinHours(list, asOf); ok {
-			out.Records = append(out.Records, Record{Station: p.station, Bed: p.bed, Origin: origin[p], Hours: h})
+		if s := series(list, asOf); s.Len() > 0 {
+			out.Records = append(out.Records, Record{Station: station(p.station, list), Bed: p.bed, Series: s})
 		}
 	}
 	slices.SortFunc(out.Records, func(a, b Record) int {
-		return cmp.Or(cmp.Compare(a.Bed, b.Bed), cmp.Compare(a.Station, b.Station))
+		return cmp.Or(cmp.Compare(a.Bed, b.Bed), cmp.Compare(a.Station.Name, b.Station.Name))
 	})
 	slices.SortStableFunc(out.Forecasts, func(a, b Issue) int {
-		return cmp.Or(a.Issued.Compare(b.Issued), cmp.Compare(a.Member, b.Member), a.Start.Compare(b.Start))
+		return cmp.Or(a.Issued.Compare(b.Issued), cmp.Compare(a.Member, b.Member))
 	})
 	return out, nil
 }
 
-// joinHours lays the parts on one row of hours, the later ones on top.
-func joinHours(parts []*Weather, asOf time.Time) (Hours, bool) {
-	first, last := int64(math.MaxInt64), int64(math.MinInt64)
-	over := make([]int, len(parts)) // how many hours of each are over
+// station gathers what the entries of a station say of it, the last word of each.
+func station(name string, parts []*Weather) weather.Station {
+	s := weather.Station{Name: name, Latitude: math.NaN(), Longitude: math.NaN(), Altitude: math.NaN()}
+	for _, w := range parts {
+		say(&s.Origin, w.Origin)
+		say(&s.Licence, w.Licence)
+		set(&s.WindHeight, w.WindHeight)
+		set(&s.Latitude, w.Latitude)
+		set(&s.Longitude, w.Longitude)
+		set(&s.Altitude, w.Altitude)
+	}
+	return s
+}
+
+// series lays the hours that are over on one row, the later parts on top.
+func series(parts []*Weather, asOf time.Time) *weather.Series {
+	var first, last time.Time
+	over := make([]int, len(parts))
 	for i, w := range parts {
 		over[i] = min(w.length(), int(asOf.Sub(w.Start)/time.Hour))
-		s := w.Start.Unix() / 3600
-		first, last = min(first, s), max(last, s+int64(over[i]))
-	}
-	if last <= first {
-		return Hours{}, false
-	}
-	n := int(last - first)
-	h := Hours{Start: time.Unix(first*3600, 0).UTC()}
-	for _, col := range []struct {
-		to   *Values
-		from func(*Weather) Values
-	}{
-		{&h.T, func(w *Weather) Values { return w.T }},
-		{&h.RH, func(w *Weather) Values { return w.RH }},
-		{&h.Wind, func(w *Weather) Values { return w.Wind }},
-		{&h.Rain, func(w *Weather) Values { return w.Rain }},
-		{&h.Rad, func(w *Weather) Values { return w.Rad }},
-	} {
-		v := make(Values, n)
-		for i := range v {
-			v[i] = math.NaN()
+		if over[i] <= 0 {
+			continue
 		}
-		for k, w := range parts {
-			at := int(w.Start.Unix()/3600 - first)
-			for i, x := range col.from(w) {
-				if i < over[k] && !math.IsNaN(x) {
-					v[at+i] = x
-				}
+		start := w.Start.Truncate(time.Hour)
+		end := start.Add(time.Duration(over[i]) * time.Hour)
+		if first.IsZero() || start.Before(first) {
+			first = start
+		}
+		if end.After(last) {
+			last = end
+		}
+	}
+	s := weather.NewSeries(first, int(last.Sub(first)/time.Hour))
+	for i, w := range parts {
+		w.write(s, over[i], weather.Measured)
+	}
+	return s
+}
+
+// write sets the first n hours in the series; a missing value leaves what is there.
+func (h *Hours) write(s *weather.Series, n int, flag weather.Flag) {
+	at := s.Index(h.Start)
+	for v, col := range [weather.NVars]Values{weather.Temp: h.T, weather.RH: h.RH, weather.Wind: h.Wind, weather.Rain: h.Rain, weather.Rad: h.Rad} {
+		for i := range min(n, len(col)) {
+			if !math.IsNaN(col[i]) {
+				s.Set(weather.Var(v), at+i, col[i], flag)
 			}
 		}
-		*col.to = v
 	}
-	return h, true
 }
 
 func (h *Hours) length() int {

@@ -27,14 +27,14 @@ var reasons = []string{
 
 // plain are the numbers that need no reason: counts, halves, turns and the
 // units of time and of metric prefixes. Powers of ten are plain too.
-var plain = []float64{0, 0.25, 0.5, 1, 1.5, 2, 3, 4, 5, 6, 8, 12, 24, 60, 90, 180, 360, 365, 366, 3600, 86400}
+var plain = []float64{0, 0.25, 0.5, 1, 1.5, 2, 3, 4, 5, 6, 7, 8, 9, 12, 24, 60, 90, 180, 360, 365, 365.25, 366, 3600, 86400}
 
 // isPlain tells whether v needs no reason.
 func isPlain(v float64) bool {
 	if slices.Contains(plain, v) {
 		return true
 	}
-	for e := -18; e <= 18; e++ {
+	for e := -300; e <= 300; e++ {
 		if p := math.Pow10(e); math.Abs(v-p) <= 1e-12*p {
 			return true
 		}
@@ -43,8 +43,9 @@ func isPlain(v float64) bool {
 }
 
 var (
-	word     = regexp.MustCompile(`[A-Za-z0-9]+(?:[-_][A-Za-z0-9]+)*`)
-	nameYear = regexp.MustCompile(`([A-Za-z]+)(?: et al\.?)?,? \(?(\d{4})\b`)
+	word = regexp.MustCompile(`[A-Za-z0-9]+(?:[-_][A-Za-z0-9]+)*`)
+	// Up to six words and signs before a year, as in Horsfall & Barratt (1945).
+	nameYear = regexp.MustCompile(`((?:[\w.&,-]+\s+){1,6})\(?(\d{4})\b`)
 )
 
 // cited returns the ids of the registered sources that a text names.
@@ -62,7 +63,9 @@ func cited(text string, register map[string]source) []string {
 		}
 	}
 	for _, m := range nameYear.FindAllStringSubmatch(text, -1) {
-		try(strings.ToLower(m[1]) + "-" + m[2])
+		for _, w := range word.FindAllString(m[1], -1) {
+			try(strings.ToLower(w) + "-" + m[2])
+		}
 	}
 	return ids
 }
@@ -174,6 +177,9 @@ func values(t *tree) []finding {
 					found = append(found, t.at(r.Fset, n.Pos(), "cite.Value "+format, args...))
 				}
 				_, call := n.(*ast.CallExpr) // what it does not take, it fills in
+				if fs["V"] == nil && fs["Lo"] == nil && fs["Hi"] == nil && fs["Unit"] == nil {
+					return true // the origin of something that is no number
+				}
 				for _, name := range []string{"Unit", "Source", "Grade", "What"} {
 					if fs[name] == nil {
 						if !call {
@@ -269,12 +275,24 @@ func (t *tree) covered(r *room, lit ast.Node, above []ast.Node, said map[int]boo
 			if t.valueParts(r, n) != nil {
 				return true
 			}
+			for _, e := range n.Args {
+				if s, ok := r.text(e); ok {
+					if _, ok := register[s]; ok {
+						return true // handed over together with its source
+					}
+				}
+			}
 		case *ast.CompositeLit:
 			typ := r.TypesInfo.TypeOf(n)
 			if t.isValue(typ) {
 				return true
 			}
 			fs := fields(n, typ)
+			for _, e := range fs {
+				if e != lit && t.isValue(r.TypesInfo.TypeOf(e)) {
+					return true // the place of a value, as in a curve drawn by points
+				}
+			}
 			for _, name := range []string{"Source", "source"} {
 				if s, ok := r.text(fs[name]); ok {
 					if _, ok := register[s]; ok {

@@ -11,7 +11,7 @@ import (
 
 // outsideTable are the packages of the module that are no rooms of the program.
 func outsideTable(name string) bool {
-	return name == "internal/check" || name == "tools" || strings.HasPrefix(name, "tools/")
+	return name == "internal/check" || strings.HasPrefix(name, "internal/check/")
 }
 
 // badName are names that say nothing about the subject.

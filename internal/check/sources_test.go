@@ -105,7 +105,7 @@ func citations(t *tree) []finding {
 					}
 					for _, name := range []string{"Source", "source"} {
 						e := fields(n, typ)[name]
-						if s, ok := r.text(e); ok && s != "" && r.TypesInfo.TypeOf(e).String() == "string" {
+						if s, ok := r.text(e); ok && word.FindString(s) == s && s != "" && r.TypesInfo.TypeOf(e).String() == "string" {
 							if _, ok := register[s]; !ok {
 								found = append(found, t.at(r.Fset, e.Pos(), "the source %q is not in the register", s))
 							}

@@ -219,6 +219,7 @@ type Label struct {
 	IntervalDays *float64 // least days between two treatments
 	MaxSeason    *int
 	Stages       string
+	Content      *float64 // active ingredient in the product, share of mass; of copper the metal
 }
 
 // Stock is a material that stands in the shed.

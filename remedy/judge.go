@@ -1,0 +1,94 @@
+package remedy
+
+import (
+	"slices"
+
+	"oidium/cite"
+)
+
+// Judge looks at every rule for one material on one bed and says of each what
+// came out of it and why. No rule is left out because another has refused, and
+// nothing unknown is guessed: a rule that needs a number that has not been
+// entered says "ask".
+func Judge(c *Case, m *Material) []Check {
+	var out []Check
+	for _, rule := range rules {
+		out = append(out, rule(c, m)...)
+	}
+	return append(out, weatherChecks(c, m)...)
+}
+
+// Allowed tells whether nothing refuses and nothing has to be asked.
+func Allowed(checks []Check) bool {
+	return !slices.ContainsFunc(checks, blocks)
+}
+
+// TestLeafFirst tells whether the test leaf is all that stands in the way: then
+// a test leaf may be treated today and the bed after two days.
+func TestLeafFirst(checks []Check) bool {
+	due := false
+	for _, k := range checks {
+		if k.Rule == ruleTestLeaf && k.Outcome == Refused {
+			due = true
+		} else if blocks(k) {
+			return false
+		}
+	}
+	return due
+}
+
+func blocks(k Check) bool { return k.Outcome == Refused || k.Outcome == Ask }
+
+// The names of the rules, in the order in which Judge looks at them.
+const (
+	ruleDiagnosis  = "diagnosis"
+	ruleVapour     = "heated-sulfur"
+	ruleRole       = "role"
+	ruleCrop       = "crop"
+	ruleLabelCrop  = "label-crop"
+	ruleDose       = "dose"
+	ruleStanding   = "standing"
+	ruleCovered    = "covered"
+	ruleStressed   = "stressed"
+	ruleSeparation = "separation"
+	ruleInterval   = "interval"
+	ruleCount      = "season-count"
+	ruleRotation   = "rotation"
+	ruleSoil       = "accumulation"
+	ruleTestLeaf   = "test-leaf"
+	ruleHarvest    = "days-to-harvest"
+	ruleReentry    = "re-entry"
+	ruleAllergen   = "allergen"
+	ruleBloom      = "bloom"
+	ruleOther      = "other-disease"
+	ruleStock      = "stock"
+
+	ruleHeat   = "heat"
+	ruleCold   = "cold"
+	ruleRain   = "drying"
+	ruleWet    = "wet-leaf"
+	ruleWind   = "wind"
+	ruleBees   = "bees"
+	ruleWorker = "worker"
+	ruleHours  = "hours"
+)
+
+// rules are all the rules that do not depend on the hour.
+var rules = []func(*Case, *Material) []Check{
+	judgeDiagnosis, judgeVapour, judgeRole, judgeCrop, judgeLabelCrop, judgeDose,
+	judgeStanding, judgeCovered, judgeStressed, judgeSeparation, judgeInterval, judgeCount,
+	judgeRotation, judgeSoil, judgeTestLeaf, judgeHarvest, judgeReentry, judgeAllergen,
+	judgeBloom, judgeOther, judgeStock,
+}
+
+// check makes one check; the sentence has the key "rule.what".
+func check(rule, outcome, what string, v cite.Value, pairs ...string) Check {
+	return Check{Rule: rule, Outcome: outcome, Reason: say(rule+"."+what, pairs...), Source: v.Source, Grade: v.Grade}
+}
+
+// from is the origin of a rule that has no number.
+func from(source string, grade cite.Grade) cite.Value {
+	return cite.Value{Source: source, Grade: grade}
+}
+
+func one(k Check) []Check { return []Check{k} }

@@ -1,0 +1,11 @@
+// Package read turns weather files into the hourly series of package weather,
+// one file of code for each format.
+//
+// Every reader takes an io.Reader, streams, reports each row it could not use by
+// line and reason in a [Report], and returns an error only where nothing useful
+// can be made of the file. Everything comes out in the units of package weather;
+// wind is brought to 2 m where the height of the instrument is known.
+//
+// Out of scope: fetching files, joining stations, closing gaps. Start at
+// [KNMIHourly].
+package read

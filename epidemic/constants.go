@@ -1,0 +1,37 @@
+package epidemic
+
+import (
+	"oidium/cite"
+	"oidium/garden"
+)
+
+var (
+	gregoryPower  = cite.Value{V: 2.5, Lo: 2.05, Hi: 2.5, Unit: "1", Source: "mundt-leonard", Grade: cite.C, What: "exponent of the fall of conidia with distance; measured for a rust, taken over"}
+	gregoryNear   = cite.Value{V: 0.5, Lo: 0.3, Hi: 0.5, Unit: "m", Source: "mundt-leonard", Grade: cite.C, What: "length that flattens the fall near the source, about the radius of a plant"}
+	ownShare      = cite.Value{V: 0.8, Lo: 0.6, Hi: 0.95, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of a bed's conidia that come down in the bed"}
+	capture       = cite.Value{V: 1.0, Lo: 0.6, Hi: 1.5, Unit: "m²/m²", Source: "assumption", Grade: cite.C, What: "leaf area that catches 63 % of the conidia over the bed"}
+	visibleLatent = cite.Value{V: 1, Lo: 0, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of colonies in the last fifth of the latent period that the eye sees"}
+	hasten        = cite.Value{V: 0.04, Lo: 0.01, Hi: 0.1, Unit: "1/d", Source: "assumption", Grade: cite.C, What: "fall of leaf that is wholly spent, in a day"}
+	debrisDays    = cite.Value{V: 30, Lo: 15, Hi: 60, Unit: "d", Source: "assumption", Grade: cite.C, What: "days over which what was carried over goes on infecting"}
+	onsetDays     = cite.Value{V: 20, Lo: 0, Hi: 45, Unit: "d", Source: "assumption", Grade: cite.C, What: "days from the start until conidia come in from outside in number"}
+	onsetBefore   = cite.Value{V: 0.05, Lo: 0.01, Hi: 0.2, Unit: "1", Source: "assumption", Grade: cite.C, What: "arrival before that day against after it"}
+
+	spreadInfectious = cite.Value{V: 1, Lo: 0.75, Hi: 1.33, Unit: "1", Source: "assumption", Grade: cite.C, What: "infectious period against the row's"}
+	spreadEfficacy   = cite.Value{V: 1, Lo: 0.6, Hi: 1.15, Unit: "1", Source: "assumption", Grade: cite.C, What: "efficacy of actions as applied here against the published"}
+	spreadVigour     = cite.Value{V: 1, Lo: 0.8, Hi: 1.25, Unit: "1", Source: "assumption", Grade: cite.C, What: "growth of this planting against the crop's"}
+	spreadCultivar   = cite.Value{V: 1, Lo: 0.7, Hi: 1.43, Unit: "1", Source: "assumption", Grade: cite.C, What: "susceptibility of the cultivar against its rating"}
+)
+
+// rated is the susceptibility of a cultivar by its rating, as a share of new
+// infection. Resistant is not immune.
+func rated(r garden.Resistance) cite.Value {
+	switch r {
+	case garden.High:
+		return cite.Value{V: 0.4, Lo: 0.25, Hi: 0.6, Unit: "1", Source: "mcgrath-staniszewska-1996", Grade: cite.C, What: "infection on a highly resistant cultivar; severity measured 67 to 93 % lower"}
+	case garden.Intermediate:
+		return cite.Value{V: 0.65, Lo: 0.45, Hi: 0.85, Unit: "1", Source: "assumption", Grade: cite.C, What: "infection on an intermediate cultivar"}
+	case garden.Susceptible:
+		return cite.Value{V: 1, Lo: 1, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.Calc, What: "infection on a susceptible cultivar, the measure of the others"}
+	}
+	return cite.Value{V: 0.85, Lo: 0.5, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.C, What: "infection on a cultivar of unknown rating"}
+}

@@ -1,0 +1,56 @@
+package mildew
+
+import "oidium/cite"
+
+// Numbers common to all rows. Those of one mildew stand in its row.
+var (
+	releaseSlope = cite.Value{V: 0.41, Lo: 0.41, Hi: 0.41, Unit: "s/m", Source: "calonnec-2008", Grade: cite.B, What: "slope of the release of conidia by wind"}
+	releaseShift = cite.Value{V: 5.8, Lo: 5.8, Hi: 5.8, Unit: "1", Source: "calonnec-2008", Grade: cite.B, What: "shift of the release of conidia by wind"}
+	releaseScale = cite.Value{V: 0.71, Lo: 0.71, Hi: 0.71, Unit: "1", Source: "calonnec-2008", Grade: cite.B, What: "scale of the release of conidia by wind"}
+	gust         = cite.Value{V: 1.75, Lo: 1.5, Hi: 2, Unit: "1", Source: "mccartney-1983", Grade: cite.A, What: "gust at the leaf over the hour's mean wind"}
+	stillRelease = cite.Value{V: 0.02, Lo: 0.005, Hi: 0.05, Unit: "1/h", Source: "assumption", Grade: cite.C, What: "share of ripe conidia let go in an hour of drying air without wind"}
+	nightRelease = cite.Value{V: 0.2, Lo: 0.05, Hi: 0.4, Unit: "1", Source: "assumption", Grade: cite.C, What: "release outside the day and outside drying hours, against the day"}
+	stockDeath   = cite.Value{V: 0.15, Lo: 0.05, Hi: 0.35, Unit: "1/d", Source: "yarwood-1954", Grade: cite.C, What: "conidia that die on the colony in a day; attached spores outlive the two days of detached ones"}
+
+	freeShare   = cite.Value{V: 0.6, Lo: 0.5, Hi: 0.8, Unit: "1", Source: "calonnec-2008", Grade: cite.Calc, What: "share of conidia that leave a colony over a breezy dry day before they die, by the release curve at 2 m/s; the best day"}
+	germTwoDays = cite.Value{V: 1.786, Lo: 1.2, Hi: 3, Unit: "1", Source: "sapak-2023", Grade: cite.C, What: "hazard of germination over the 48 h a conidium lives, on the best day: 48 × 0.0372; P. xanthii, taken for all"}
+
+	infectiousRise = cite.Value{V: 0.0762, Lo: 0.06, Hi: 0.09, Unit: "1/K", Source: "calonnec-2008", Grade: cite.B, What: "rise of the progress of the infectious period with temperature; grape, taken for all"}
+
+	killA1     = cite.Value{V: 6.984, Lo: 6.984, Hi: 6.984, Unit: "log10 h", Source: "peduto-2013", Grade: cite.Calc, What: "heat that kills grape mildew colonies: intercept, fit through published bands"}
+	killB1     = cite.Value{V: 0.1607, Lo: 0.1607, Hi: 0.1607, Unit: "1/K", Source: "peduto-2013", Grade: cite.Calc, What: "heat that kills grape mildew colonies: slope"}
+	killA2     = cite.Value{V: 7.708, Lo: 7.708, Hi: 7.708, Unit: "log10 h", Source: "peduto-2013", Grade: cite.Calc, What: "the same, second fit through four points: intercept"}
+	killB2     = cite.Value{V: 0.1790, Lo: 0.1790, Hi: 0.1790, Unit: "1/K", Source: "peduto-2013", Grade: cite.Calc, What: "the same, second fit: slope"}
+	killFrom   = cite.Value{V: 34, Lo: 34, Hi: 36, Unit: "°C", Source: "peduto-2013", Grade: cite.C, What: "leaf temperature from which heat kills; the fit holds from 36 °C"}
+	killHits   = cite.Value{V: 10, Lo: 4, Hi: 20, Unit: "1", Source: "choudhury-2014", Grade: cite.C, What: "hits of the heat curve's shoulder: a tenth of the lethal time in a day does nearly nothing, and further days add little"}
+	killYoung  = cite.Value{V: -2, Lo: -3, Hi: 0, Unit: "K", Source: "assumption", Grade: cite.C, What: "latent colonies die at lower heat by this much"}
+	checkFrom  = cite.Value{V: 31, Lo: 31, Hi: 31, Unit: "°C", Source: "choudhury-2014", Grade: cite.A, What: "leaf temperature from which an hour delays growth"}
+	checkHard  = cite.Value{V: 37, Lo: 35, Hi: 37, Unit: "°C", Source: "choudhury-2014", Grade: cite.A, What: "leaf temperature from which an hour delays growth by two days"}
+	checkDelay = cite.Value{V: 1, Lo: 1, Hi: 2, Unit: "d", Source: "choudhury-2014", Grade: cite.A, What: "delay by a first hour of heat; further days within three add none"}
+	checkGrow  = cite.Value{V: 0.8, Lo: 0.69, Hi: 0.91, Unit: "1", Source: "choudhury-2014", Grade: cite.A, What: "growth of colonies after an hour of heat"}
+
+	slowFades = cite.Value{V: 0.85, Lo: 0.7, Hi: 1, Unit: "1/d", Source: "assumption", Grade: cite.C, What: "share of a check by heat that is left a day later"}
+
+	coldBelow  = cite.Value{V: 8, Lo: 6, Hi: 8, Unit: "°C", Source: "moyer-2010", Grade: cite.A, What: "temperature below which two hours harm infection"}
+	coldInfect = cite.Value{V: 0.5, Lo: 0.3, Hi: 0.8, Unit: "1", Source: "moyer-2010", Grade: cite.C, What: "infection in the day after a cold night; effect published without a number"}
+	coldLatent = cite.Value{V: 0.9, Lo: 0.8, Hi: 1, Unit: "1", Source: "moyer-2010", Grade: cite.C, What: "latent progress in the day after a cold night"}
+
+	rainHard    = cite.Value{V: 2, Lo: 1, Hi: 3, Unit: "mm/h", Source: "assumption", Grade: cite.C, What: "rain or overhead water that washes a leaf"}
+	rainStock   = cite.Value{V: 0.47, Lo: 0.3, Hi: 0.6, Unit: "1", Source: "willocquet-1998", Grade: cite.A, What: "ripe conidia left after the first drops release 53 %"}
+	rainOutside = cite.Value{V: 0.3, Lo: 0.1, Hi: 0.6, Unit: "1", Source: "assumption", Grade: cite.C, What: "conidia still in the air in hours of washing rain"}
+	rainInfect  = cite.Value{V: 0.5, Lo: 0.2, Hi: 0.8, Unit: "1", Source: "assumption", Grade: cite.C, What: "infection in the twelve hours after washing water"}
+	rainColony  = cite.Value{V: 0.06, Lo: 0.01, Hi: 0.15, Unit: "1", Source: "assumption", Grade: cite.C, What: "colonies on the upper face that an hour of washing water destroys"}
+	rainBelow   = cite.Value{V: 0.4, Lo: 0.2, Hi: 0.7, Unit: "1", Source: "assumption", Grade: cite.C, What: "action of water on the lower face against the upper"}
+	wetSpore    = cite.Value{V: 0.5, Lo: 0.3, Hi: 0.8, Unit: "1", Source: "assumption", Grade: cite.C, What: "sporulation of a wet colony"}
+
+	dayFull = cite.Value{V: 18, Lo: 18, Hi: 18, Unit: "h", Source: "suthaparan-2010", Grade: cite.A, What: "light a day up to which sporulation is whole"}
+	dayLeft = cite.Value{V: 0.6, Lo: 0.38, Hi: 0.78, Unit: "1", Source: "suthaparan-2010", Grade: cite.C, What: "sporulation left under 24 hours of light; measured on rose 0.38 to 0.78"}
+
+	sunFull   = cite.Value{V: 900, Lo: 800, Hi: 1000, Unit: "W/m²", Source: "assumption", Grade: cite.C, What: "radiation of full sun"}
+	sunWind   = cite.Value{V: 0.35, Lo: 0.2, Hi: 0.5, Unit: "s/m", Source: "assumption", Grade: cite.C, What: "how wind takes the warmth of sun off a leaf"}
+	sunMean   = cite.Value{V: 0.35, Lo: 0.2, Hi: 0.5, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of leaf in the sun, for the canopy's mean leaf temperature"}
+	airToLeaf = cite.Value{V: 0.5, Lo: 0.3, Hi: 0.8, Unit: "1", Source: "assumption", Grade: cite.C, What: "saturation deficit at the leaf against the air; the layer at the leaf is moister"}
+
+	noWind     = cite.Value{V: 1.5, Lo: 0.5, Hi: 3, Unit: "m/s", Source: "assumption", Grade: cite.C, What: "wind at the crop where none is known"}
+	noHumidity = cite.Value{V: 75, Lo: 55, Hi: 90, Unit: "%", Source: "assumption", Grade: cite.C, What: "relative humidity where none is known"}
+)

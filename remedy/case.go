@@ -13,7 +13,7 @@ type Hour struct {
 	Time       time.Time // start of the hour
 	T          float64   // °C
 	RH         float64   // %
-	Wind       float64   // m/s at 10 m
+	Wind       float64   // m/s at 2 m
 	Rain       float64   // mm in the hour
 	Wet        bool      // leaves are wet
 	RainChance float64   // 0 to 1, 0 when the forecast gives none
@@ -111,16 +111,6 @@ func (c *Case) past() []garden.Treatment {
 	return out
 }
 
-// onPlanting returns the part of past that fell on the planting.
-func (c *Case) onPlanting() []garden.Treatment {
-	all := c.past()
-	i := 0
-	for i < len(all) && garden.DayOf(all[i].Start.In(c.loc())) < c.Planting.Planted {
-		i++
-	}
-	return all[i:]
-}
-
 // daysSince returns the whole days from the date of the treatment to today.
 func (c *Case) daysSince(t garden.Treatment) int {
 	return int(c.today() - garden.DayOf(t.Start.In(c.loc())))
@@ -128,9 +118,10 @@ func (c *Case) daysSince(t garden.Treatment) int {
 
 // label returns the label last read for the material that covers the crop.
 // other tells that there are labels for the material, for other crops only.
-func (c *Case) label(m *Material) (l garden.Label, found, other bool) {
-	for _, x := range c.Labels {
-		if x.Material != m.ID || x.Read.After(c.Now) {
+func (c *Case) label(m garden.MaterialID) (l garden.Label, found, other bool) {
+	for i := range c.Labels {
+		x := &c.Labels[i]
+		if x.Material != m || x.Read.After(c.Now) {
 			continue
 		}
 		if x.Crop != "" && x.Crop != c.Planting.Crop {
@@ -141,19 +132,15 @@ func (c *Case) label(m *Material) (l garden.Label, found, other bool) {
 		// alike the later read.
 		if !found || (x.Crop != "") != (l.Crop != "") && x.Crop != "" ||
 			(x.Crop != "") == (l.Crop != "") && !x.Read.Before(l.Read) {
-			l, found = x, true
+			l, found = *x, true
 		}
 	}
 	return l, found, other
 }
 
-// ahead returns the hours from the instant on, for the given number of hours.
-func (c *Case) ahead(from time.Time, hours float64) []Hour {
-	to := from.Add(time.Duration(hours * float64(time.Hour)))
-	i := 0
-	for i < len(c.Hours) && !c.Hours[i].Time.Add(time.Hour).After(from) {
-		i++
-	}
+// ahead returns the hours from the one with index i on, for the given time.
+func (c *Case) ahead(i int, span time.Duration) []Hour {
+	to := c.Hours[i].Time.Add(span)
 	j := i
 	for j < len(c.Hours) && c.Hours[j].Time.Before(to) {
 		j++

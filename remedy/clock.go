@@ -46,7 +46,7 @@ func ClockOf(c *Case) Clock {
 		if t.Bed != c.Bed.ID || t.Start.After(c.Now) || garden.DayOf(t.Start.In(c.loc())) < c.Planting.Planted {
 			continue
 		}
-		l, _, _ := c.label(&Material{ID: t.Material})
+		l, _, _ := c.label(t.Material)
 		end := c.endOf(t)
 		if l.HarvestDays == nil || l.ReentryHours == nil {
 			k.Missing = append(k.Missing, t.Material)

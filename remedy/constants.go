@@ -32,12 +32,11 @@ var (
 	rainChanceLimit = exact(0.3, "1", "assumption", cite.C, "chance of rain in an hour from which it counts as rainy")
 	solubleGone     = exact(3, "mm", "assumption", cite.C, "rain after which a soluble deposit counts as gone")
 
-	windLimit  = exact(2.24, "m/s", "cornell-timing", cite.B, "wind at the nozzle above which a spray is put off (5 mph)")
-	windCalm   = exact(0.5, "m/s", "assumption", cite.C, "wind at the nozzle below which an inversion is likely at night")
-	windNozzle = ranged(0.56, 0.4, 0.7, "1", "assumption", cite.C, "wind at 1 m over wind at 10 m, log law over short crop, roughness 0.05 m")
-	sunset     = exact(-0.833, "°", "assumption", cite.Calc, "elevation of the sun's centre at sunset, with refraction (from memory)")
-	workFrom   = exact(5, "h", "assumption", cite.C, "local hour before which nobody works in the garden")
-	workTo     = exact(22, "h", "assumption", cite.C, "local hour after which nobody works in the garden")
+	windLimit = exact(2.24, "m/s", "cornell-timing", cite.B, "wind at 2 m above which a spray is put off (5 mph)")
+	windCalm  = exact(0.5, "m/s", "assumption", cite.C, "wind at 2 m below which an inversion is likely at night")
+	sunset    = exact(-0.833, "°", "assumption", cite.Calc, "elevation of the sun's centre at sunset, with refraction (from memory)")
+	workFrom  = exact(5, "h", "assumption", cite.C, "local hour before which nobody works in the garden")
+	workTo    = exact(22, "h", "assumption", cite.C, "local hour after which nobody works in the garden")
 
 	testLeafHours = exact(48, "h", "uc-ipm-7406", cite.B, "hours to wait after a test leaf (48 to 72)")
 	strengthStep  = exact(1.1, "1", "assumption", cite.C, "times the strongest mix used before, above which a test leaf is due")

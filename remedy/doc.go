@@ -2,7 +2,7 @@
 // what they do, the rules that forbid them, how much to mix, in which hours,
 // and how much leaf can be taken off.
 //
-// Units: degrees Celsius, m/s of wind at 10 m as forecasts give it, millimetres
+// Units: degrees Celsius, m/s of wind at 2 m, millimetres
 // of rain, litres of mix, grams or millilitres of product, shares from 0 to 1.
 // Materials are named by active ingredient and form, never by brand.
 //

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"oidium/cite"
+	"oidium/garden"
 )
 
 // Judge looks at every rule for one material on one bed and says of each what
@@ -11,11 +12,12 @@ import (
 // nothing unknown is guessed: a rule that needs a number that has not been
 // entered says "ask".
 func Judge(c *Case, m *Material) []Check {
+	l := newLook(c, m)
 	var out []Check
 	for _, rule := range rules {
-		out = append(out, rule(c, m)...)
+		out = append(out, rule(l, m)...)
 	}
-	return append(out, weatherChecks(c, m)...)
+	return append(out, l.weatherChecks()...)
 }
 
 // Allowed tells whether nothing refuses and nothing has to be asked.
@@ -38,6 +40,39 @@ func TestLeafFirst(checks []Check) bool {
 }
 
 func blocks(k Check) bool { return k.Outcome == Refused || k.Outcome == Ask }
+
+// look is a case with what the rules look up again and again for one material.
+type look struct {
+	*Case
+	m            *Material
+	label        garden.Label // last read for the crop; without numbers when not found
+	found, other bool         // a label was entered for the crop, for other crops
+	rate         cite.Value   // strength to mix at
+	rateKnown    bool
+	assumed      bool
+	past         []garden.Treatment // of the bed up to now, no test leaves
+	onPlanting   []garden.Treatment // the part of past on the planting
+	clock        Clock
+	hour         []verdict         // of the hour last judged
+	unknownEntry garden.MaterialID // an earlier treatment whose re-entry time is unknown
+}
+
+func newLook(c *Case, m *Material) *look {
+	l := &look{Case: c, m: m, past: c.past(), clock: ClockOf(c)}
+	l.label, l.found, l.other = c.label(m.ID)
+	l.rate, l.rateKnown, l.assumed = strength(l.label, m)
+	i := 0
+	for i < len(l.past) && garden.DayOf(l.past[i].Start.In(c.loc())) < c.Planting.Planted {
+		i++
+	}
+	l.onPlanting = l.past[i:]
+	for _, t := range l.past {
+		if x, _, _ := c.label(t.Material); x.ReentryHours == nil && float64(c.daysSince(t)) < labelConflictDays.V {
+			l.unknownEntry = t.Material
+		}
+	}
+	return l
+}
 
 // The names of the rules, in the order in which Judge looks at them.
 const (
@@ -74,7 +109,7 @@ const (
 )
 
 // rules are all the rules that do not depend on the hour.
-var rules = []func(*Case, *Material) []Check{
+var rules = []func(*look, *Material) []Check{
 	judgeDiagnosis, judgeVapour, judgeRole, judgeCrop, judgeLabelCrop, judgeDose,
 	judgeStanding, judgeCovered, judgeStressed, judgeSeparation, judgeInterval, judgeCount,
 	judgeRotation, judgeSoil, judgeTestLeaf, judgeHarvest, judgeReentry, judgeAllergen,

@@ -75,7 +75,7 @@ func place(country string) string {
 // judgeRole says whether this user may be handed the material at all. Materials
 // sold for the purpose are left to their label; home-made mixes depend on place,
 // role and date.
-func judgeRole(c *Case, m *Material) []Check {
+func judgeRole(c *look, m *Material) []Check {
 	if !m.HomeMade {
 		if c.Site.Role == garden.Adviser {
 			return one(check(ruleRole, Caution, "adviser-label", bySafety))
@@ -91,8 +91,7 @@ func judgeRole(c *Case, m *Material) []Check {
 			continue
 		}
 		outcome, key := r.outcome, r.key
-		_, stated, _ := c.label(m)
-		if outcome == Ask && role != "" && stated {
+		if outcome == Ask && role != "" && c.found {
 			// What the user entered of the rules in force answers the question.
 			outcome, key = Caution, "stated"
 		}

@@ -44,7 +44,8 @@ type Mix struct {
 // that of the trials, marked as assumed.
 func MixFor(c *Case, m *Material) Mix {
 	x := Mix{Cautions: cautions(c, m)}
-	x.Rate, x.RateKnown, x.Assumed = strength(c, m)
+	l, _, _ := c.label(m.ID)
+	x.Rate, x.RateKnown, x.Assumed = strength(l, m)
 	x.Unit = amountUnit(x.Rate.Unit)
 	warn := func(code string, pairs ...string) {
 		x.Warnings = append(x.Warnings, garden.Warning{Code: "mix-" + code, Bed: c.Bed.ID, Text: say("mix."+code, pairs...)})
@@ -129,8 +130,7 @@ func (x *Mix) loads(tank float64) {
 
 // strength returns the rate to mix at: the lower end of the label's range where
 // it was entered, else of the range of the trials.
-func strength(c *Case, m *Material) (rate cite.Value, known, assumed bool) {
-	l, _, _ := c.label(m)
+func strength(l garden.Label, m *Material) (rate cite.Value, known, assumed bool) {
 	low := l.RateLowGL
 	if low == nil {
 		low = l.RateHighGL

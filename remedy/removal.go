@@ -60,7 +60,7 @@ func RemovalBudget(c *Case) Budget {
 	k := ClockOf(c)
 	if c.Now.Before(k.Enter) {
 		b.Left, b.LeftOnce = 0, 0
-		add(check(ruleReentry, Refused, "closed", byLabel, "until", k.Enter.Format("2006-01-02 15:04")))
+		add(check(ruleReentry, Refused, "closed", byLabel, "until", k.Enter.Format(clockLayout)))
 	}
 	return b
 }

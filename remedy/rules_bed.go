@@ -16,7 +16,7 @@ var (
 
 // judgeDiagnosis never lets a spray begin on "cannot tell": powdery and downy
 // mildew need different materials.
-func judgeDiagnosis(c *Case, m *Material) []Check {
+func judgeDiagnosis(c *look, m *Material) []Check {
 	src := from("cornell-lookalikes", cite.B)
 	switch c.Diagnosis {
 	case "sure":
@@ -33,7 +33,7 @@ func judgeDiagnosis(c *Case, m *Material) []Check {
 }
 
 // judgeVapour keeps heated sulfur out of every plan. It can be recorded.
-func judgeVapour(_ *Case, m *Material) []Check {
+func judgeVapour(_ *look, m *Material) []Check {
 	src := from("cdpr-enf-20-08", cite.A)
 	if m.Form == "vapour" {
 		return one(check(ruleVapour, Refused, "never", src))
@@ -42,7 +42,7 @@ func judgeVapour(_ *Case, m *Material) []Check {
 }
 
 // judgeCrop holds what a crop cannot take, whatever the label.
-func judgeCrop(c *Case, m *Material) []Check {
+func judgeCrop(c *look, m *Material) []Check {
 	crop := string(c.Planting.Crop)
 	switch {
 	case m.Sulfur && crop == "apricot":
@@ -69,7 +69,7 @@ func soilless(soil string) bool {
 }
 
 // judgeStanding refuses when there is nothing left to protect.
-func judgeStanding(c *Case, _ *Material) []Check {
+func judgeStanding(c *look, _ *Material) []Check {
 	p := c.Planting
 	switch {
 	case p.Cleared != 0 && p.Cleared <= c.today():
@@ -81,7 +81,7 @@ func judgeStanding(c *Case, _ *Material) []Check {
 }
 
 // judgeCovered keeps preventives off a bed that is past prevention.
-func judgeCovered(c *Case, m *Material) []Check {
+func judgeCovered(c *look, m *Material) []Check {
 	limit := percent(preventiveCeiling.V)
 	switch {
 	case m.Knockdown:
@@ -94,7 +94,7 @@ func judgeCovered(c *Case, m *Material) []Check {
 	return one(check(ruleCovered, OK, "early", preventiveCeiling, "covered", percent(c.Covered), "limit", limit))
 }
 
-func judgeStressed(c *Case, m *Material) []Check {
+func judgeStressed(c *look, m *Material) []Check {
 	src := from("uc-ipm-7406", cite.B)
 	switch {
 	case m.Oil && c.Stressed:
@@ -107,7 +107,7 @@ func judgeStressed(c *Case, m *Material) []Check {
 
 // judgeSoil counts what stays in the ground: copper against its limit over
 // seven years, sodium and potassium so that the grower sees them.
-func judgeSoil(c *Case, m *Material) []Check {
+func judgeSoil(c *look, m *Material) []Check {
 	switch m.element {
 	case "":
 		return one(check(ruleSoil, OK, "none", byDesign))
@@ -115,7 +115,7 @@ func judgeSoil(c *Case, m *Material) []Check {
 		return one(judgeCopper(c, m))
 	}
 	grams, unknown := 0.0, 0
-	for _, t := range c.past() {
+	for _, t := range c.past {
 		x, ok := Get(t.Material)
 		if !ok || x.element != m.element {
 			continue
@@ -139,7 +139,7 @@ func judgeSoil(c *Case, m *Material) []Check {
 	return one(check(ruleSoil, Caution, what, from("attra-2001", cite.C), "grams", num(grams/area, 1), "unknown", strconv.Itoa(unknown)))
 }
 
-func judgeCopper(c *Case, m *Material) Check {
+func judgeCopper(c *look, m *Material) Check {
 	content := func(id garden.MaterialID) (float64, bool) {
 		for _, l := range slices.Backward(c.Labels) {
 			if l.Material == id && l.Content != nil && !l.Read.After(c.Now) {
@@ -153,13 +153,13 @@ func judgeCopper(c *Case, m *Material) Check {
 		return check(ruleSoil, Ask, "area", copperLimit)
 	}
 	share, known := content(m.ID)
-	mix := MixFor(c, m)
+	mix := MixFor(c.Case, m)
 	if !known || !mix.RateKnown {
 		return check(ruleSoil, Ask, "copper-unknown", copperLimit)
 	}
 	grams := mix.Amount * share
 	first := c.today() - garden.Day(365.25*copperYears.V)
-	for _, t := range c.past() {
+	for _, t := range c.past {
 		if x, ok := Get(t.Material); !ok || x.element != "Cu" || garden.DayOf(t.Start.In(c.loc())) < first {
 			continue
 		}
@@ -178,14 +178,14 @@ func judgeCopper(c *Case, m *Material) Check {
 }
 
 // judgeOther tells what another disease about means for a spray.
-func judgeOther(c *Case, _ *Material) []Check {
+func judgeOther(c *look, _ *Material) []Check {
 	if len(c.OtherDisease) > 0 {
 		return one(check(ruleOther, Caution, "about", from("cornell-lookalikes", cite.B), "diseases", strings.Join(c.OtherDisease, ", ")))
 	}
 	return one(check(ruleOther, OK, "none", from("cornell-lookalikes", cite.B)))
 }
 
-func judgeStock(c *Case, m *Material) []Check {
+func judgeStock(c *look, m *Material) []Check {
 	for _, s := range c.Stock {
 		if s.Material == m.ID {
 			return one(check(ruleStock, OK, "there", byDesign))

@@ -42,10 +42,10 @@ func names(word string, m *Material) bool {
 // judgeSeparation holds materials apart that burn or spoil each other. It looks
 // at the list of both, so that it works either way round. Days of 0 mean that
 // the two never share a tank, which one material at a time keeps.
-func judgeSeparation(c *Case, m *Material) []Check {
+func judgeSeparation(c *look, m *Material) []Check {
 	var out []Check
 	seen := make(map[garden.MaterialID]bool)
-	for _, t := range slices.Backward(c.past()) {
+	for _, t := range slices.Backward(c.past) {
 		x, ok := Get(t.Material)
 		if !ok {
 			if !seen[t.Material] {
@@ -75,7 +75,7 @@ func judgeSeparation(c *Case, m *Material) []Check {
 
 // separation returns the days that must lie between two materials, and whether
 // the label decides.
-func separation(c *Case, a, b *Material) (apart cite.Value, read bool) {
+func separation(c *look, a, b *Material) (apart cite.Value, read bool) {
 	apart = sulfurOilDays
 	apart.V = 0
 	if a.Sulfur && b.Oil || a.Oil && b.Sulfur {
@@ -113,7 +113,7 @@ func groups(m *Material) []string { return strings.Split(m.FRAC, "+") }
 
 // sprays returns the distinct sprays of the season in the garden: one for each
 // day and material, however many beds. The beds of a garden share their air.
-func (c *Case) sprays() []*Material {
+func (c *look) sprays() []*Material {
 	from := c.Planting.Planted
 	if from == 0 {
 		from = c.today() - 365
@@ -137,12 +137,12 @@ func (c *Case) sprays() []*Material {
 }
 
 // judgeRotation holds the rules R1 to R10 against resistance.
-func judgeRotation(c *Case, m *Material) []Check {
+func judgeRotation(c *look, m *Material) []Check {
 	if !singleSite(m) {
 		return one(check(ruleRotation, OK, "free", ruleTwoModes, "group", m.FRAC)) // R8
 	}
 	var out []Check
-	season, bed := c.sprays(), materialsOf(c.onPlanting())
+	season, bed := c.sprays(), materialsOf(c.onPlanting)
 	for _, g := range groups(m) {
 		out = append(out, rotateGroup(c, g, season, bed)...)
 	}
@@ -162,7 +162,7 @@ func materialsOf(ts []garden.Treatment) []*Material {
 	return out
 }
 
-func rotateGroup(c *Case, g string, season, bed []*Material) []Check {
+func rotateGroup(c *look, g string, season, bed []*Material) []Check {
 	var out []Check
 	has := func(x *Material) bool { return slices.Contains(groups(x), g) }
 	count := 0
@@ -211,7 +211,7 @@ func rotateGroup(c *Case, g string, season, bed []*Material) []Check {
 
 // judgeTestLeaf asks for a test leaf before a bed is treated for the first time
 // with a material, on a new cultivar or at a greater strength.
-func judgeTestLeaf(c *Case, m *Material) []Check {
+func judgeTestLeaf(c *look, m *Material) []Check {
 	var tested time.Time // end of the latest test leaf
 	strongest, used, unknown := 0.0, false, false
 	for _, t := range c.Treatments {
@@ -233,18 +233,17 @@ func judgeTestLeaf(c *Case, m *Material) []Check {
 		}
 	}
 	ready := tested.Add(time.Duration(testLeafHours.V * float64(time.Hour)))
-	mix := MixFor(c, m)
-	stronger := used && !unknown && mix.RateKnown && mix.Rate.V > strengthStep.V*strongest
+	stronger := used && !unknown && c.rateKnown && c.rate.V > strengthStep.V*strongest
 	switch {
 	case !tested.IsZero() && ready.After(c.Now):
 		if used && !stronger {
 			break
 		}
-		return one(check(ruleTestLeaf, Refused, "wait", testLeafHours, "until", ready.In(c.loc()).Format("2006-01-02 15:04")))
+		return one(check(ruleTestLeaf, Refused, "wait", testLeafHours, "until", ready.In(c.loc()).Format(clockLayout)))
 	case !tested.IsZero():
 		return one(check(ruleTestLeaf, OK, "tested", testLeafHours))
 	case stronger:
-		return one(check(ruleTestLeaf, Refused, "stronger", strengthStep, "rate", num(mix.Rate.V, 2), "before", num(strongest, 2)))
+		return one(check(ruleTestLeaf, Refused, "stronger", strengthStep, "rate", num(c.rate.V, 2), "before", num(strongest, 2)))
 	case !used:
 		return one(check(ruleTestLeaf, Refused, "new", testLeafHours, "hours", num(testLeafHours.V, 0)))
 	case unknown:
@@ -255,7 +254,7 @@ func judgeTestLeaf(c *Case, m *Material) []Check {
 
 // sameCultivar tells whether the treatment fell on this planting or on another
 // of the same crop and named cultivar.
-func (c *Case) sameCultivar(t garden.Treatment) bool {
+func (c *look) sameCultivar(t garden.Treatment) bool {
 	day := garden.DayOf(t.Start.In(c.loc()))
 	on := func(p garden.Planting) bool {
 		return p.Bed == t.Bed && p.Planted <= day && (p.Cleared == 0 || day <= p.Cleared)
@@ -272,7 +271,7 @@ func (c *Case) sameCultivar(t garden.Treatment) bool {
 }
 
 // judgeAllergen keeps milk and whey off what is eaten.
-func judgeAllergen(c *Case, m *Material) []Check {
+func judgeAllergen(c *look, m *Material) []Check {
 	if m.Active != "milk" && m.Active != "whey" {
 		return one(check(ruleAllergen, OK, "none", allergenDays))
 	}
@@ -294,7 +293,7 @@ func judgeAllergen(c *Case, m *Material) []Check {
 
 // judgeBloom keeps materials that harm bees off open flowers; the hours for all
 // others are judged hour by hour.
-func judgeBloom(c *Case, m *Material) []Check {
+func judgeBloom(c *look, m *Material) []Check {
 	src := from("msu-bloom", cite.B)
 	switch {
 	case !c.InFlower || m.Form == "root":

@@ -11,8 +11,8 @@ import (
 var byLabel = from("label-law", cite.A)
 
 // judgeLabelCrop asks for the label until one that covers the crop was entered.
-func judgeLabelCrop(c *Case, m *Material) []Check {
-	l, found, other := c.label(m)
+func judgeLabelCrop(c *look, m *Material) []Check {
+	l, found, other := c.label, c.found, c.other
 	switch {
 	case found && l.Registration == "" && c.Site.Role != garden.Private && !m.HomeMade:
 		return one(check(ruleLabelCrop, Caution, "no-number", byLabel))
@@ -28,17 +28,16 @@ func judgeLabelCrop(c *Case, m *Material) []Check {
 
 // judgeDose looks at the strength of the mix: the label's where it was entered,
 // else the strength of the trials, shown as an assumption.
-func judgeDose(c *Case, m *Material) []Check {
-	mix := MixFor(c, m)
+func judgeDose(c *look, m *Material) []Check {
 	switch {
-	case !mix.RateKnown:
+	case !c.rateKnown:
 		return one(check(ruleDose, Ask, "unknown", byLabel))
-	case m.Active == "potassium bicarbonate" && mix.Rate.V > bicarbonateMost.V:
-		return one(check(ruleDose, Caution, "too-strong", bicarbonateMost, "rate", num(mix.Rate.V, 2), "most", num(bicarbonateMost.V, 0)))
-	case mix.Assumed:
-		return one(check(ruleDose, Caution, "trials", mix.Rate, "rate", num(mix.Rate.V, 2), "unit", mix.Rate.Unit))
+	case m.Active == "potassium bicarbonate" && c.rate.V > bicarbonateMost.V:
+		return one(check(ruleDose, Caution, "too-strong", bicarbonateMost, "rate", num(c.rate.V, 2), "most", num(bicarbonateMost.V, 0)))
+	case c.assumed:
+		return one(check(ruleDose, Caution, "trials", c.rate, "rate", num(c.rate.V, 2), "unit", c.rate.Unit))
 	}
-	return one(check(ruleDose, OK, "label", byLabel, "rate", num(mix.Rate.V, 2), "unit", mix.Rate.Unit))
+	return one(check(ruleDose, OK, "label", byLabel, "rate", num(c.rate.V, 2), "unit", c.rate.Unit))
 }
 
 // sameActive returns the earlier treatments with the same active ingredient.
@@ -53,13 +52,13 @@ func sameActive(ts []garden.Treatment, m *Material) []garden.Treatment {
 }
 
 // judgeInterval holds the least time between two uses of an active ingredient.
-func judgeInterval(c *Case, m *Material) []Check {
-	used := sameActive(c.past(), m)
+func judgeInterval(c *look, m *Material) []Check {
+	used := sameActive(c.past, m)
 	if len(used) == 0 {
 		return one(check(ruleInterval, OK, "first", m.MinInterval))
 	}
 	since := c.daysSince(used[len(used)-1])
-	l, _, _ := c.label(m)
+	l := c.label
 	least, v, what := m.MinInterval.V, m.MinInterval, "assumed"
 	outcome := Caution
 	if l.IntervalDays != nil {
@@ -74,9 +73,9 @@ func judgeInterval(c *Case, m *Material) []Check {
 // judgeCount holds the greatest number of uses on a crop. The first use is
 // within any maximum; from the second on an unknown maximum is asked for,
 // unless the table has a number, which is shown as an assumption.
-func judgeCount(c *Case, m *Material) []Check {
-	used := len(sameActive(c.onPlanting(), m))
-	l, _, _ := c.label(m)
+func judgeCount(c *look, m *Material) []Check {
+	used := len(sameActive(c.onPlanting, m))
+	l := c.label
 	n := strconv.Itoa(used)
 	if l.MaxSeason != nil {
 		most := strconv.Itoa(*l.MaxSeason)
@@ -102,11 +101,11 @@ func judgeCount(c *Case, m *Material) []Check {
 
 // judgeHarvest compares the label's days to harvest with the next picking day,
 // for a treatment that ends at the end of today.
-func judgeHarvest(c *Case, m *Material) []Check {
+func judgeHarvest(c *look, m *Material) []Check {
 	if c.Ornamental {
 		return one(check(ruleHarvest, OK, "ornamental", byLabel))
 	}
-	l, found, _ := c.label(m)
+	l, found := c.label, c.found
 	if l.HarvestDays == nil {
 		what := "unknown"
 		if m.HomeMade && !found {
@@ -124,7 +123,7 @@ func judgeHarvest(c *Case, m *Material) []Check {
 	// The first day that is clear from its first minute on.
 	day := garden.DayOf(clear.Add(24*time.Hour - time.Minute))
 	say := func(outcome, what string) []Check {
-		return one(check(ruleHarvest, outcome, what, byLabel, "days", num(*l.HarvestDays, 1), "clear", clear.Format("2006-01-02 15:04"), "day", day.String(), "pick", c.PickNext.String()))
+		return one(check(ruleHarvest, outcome, what, byLabel, "days", num(*l.HarvestDays, 1), "clear", clear.Format(clockLayout), "day", day.String(), "pick", c.PickNext.String()))
 	}
 	p := c.Planting
 	picking := p.FirstPick != 0 && p.FirstPick <= c.today() && (p.LastPick == 0 || c.today() <= p.LastPick)
@@ -144,8 +143,8 @@ func judgeHarvest(c *Case, m *Material) []Check {
 }
 
 // judgeReentry asks for the label's re-entry time and says when it ends.
-func judgeReentry(c *Case, m *Material) []Check {
-	l, found, _ := c.label(m)
+func judgeReentry(c *look, m *Material) []Check {
+	l, found := c.label, c.found
 	if l.ReentryHours == nil {
 		what := "unknown"
 		if m.HomeMade && !found {

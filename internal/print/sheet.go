@@ -1,0 +1,285 @@
+package print
+
+import (
+	"errors"
+	"time"
+
+	"oidium/cite"
+	"oidium/garden"
+	"oidium/internal/work"
+)
+
+// stepsPerBed is how many jobs of one bed are shown for today. More is not a
+// plan but a list.
+const stepsPerBed = 3
+
+// sheet is a round made ready to print: what text and page have in common.
+type sheet struct {
+	words
+	*work.Round
+	today    []work.Job // at most stepsPerBed for a bed
+	later    []work.Job
+	cautions []string // label and local law first
+}
+
+func newSheet(r *work.Round) (*sheet, error) {
+	w, err := load()
+	if err != nil {
+		return nil, err
+	}
+	if r == nil {
+		return nil, errors.New("printing the round: there is no round")
+	}
+	s := &sheet{words: w, Round: r}
+	steps := make(map[garden.BedID]int)
+	var over []work.Job
+	for _, j := range r.Jobs {
+		if j.Bed != "" {
+			if steps[j.Bed]++; steps[j.Bed] > stepsPerBed {
+				over = append(over, j)
+				continue
+			}
+		}
+		s.today = append(s.today, j)
+	}
+	s.later = append(over, r.Later...)
+	seen := make(map[string]bool)
+	for _, c := range append([]string{w.say("caution.label"), w.say("caution.entries")}, r.Cautions...) {
+		if c = clean(c); c != "" && !seen[c] {
+			seen[c] = true
+			s.cautions = append(s.cautions, c)
+		}
+	}
+	return s, nil
+}
+
+// bedName returns the name of a bed, or its id where it has none.
+func (s *sheet) bedName(id garden.BedID) string {
+	for i := range s.Beds {
+		if s.Beds[i].Bed == id && s.Beds[i].Name != "" {
+			return clean(s.Beds[i].Name)
+		}
+	}
+	return clean(string(id))
+}
+
+// spent returns how long a job takes, "" for one that takes no time.
+func (s *sheet) spent(j work.Job) string {
+	if j.Minutes <= 0 {
+		return ""
+	}
+	return s.minutes(j.Minutes)
+}
+
+// jobBed returns the name of a job's bed, "" for a job of the whole garden.
+func (s *sheet) jobBed(j work.Job) string {
+	if j.BedName != "" {
+		return clean(j.BedName)
+	}
+	return s.bedName(j.Bed)
+}
+
+// origin returns a source id with what its grade means.
+func (s *sheet) origin(id string, g cite.Grade) string {
+	switch {
+	case id == "" && g == "":
+		return ""
+	case id == "" || id == "assumption" && g == cite.C:
+		return s.grade(g)
+	case g == "":
+		return clean(id)
+	}
+	return s.say("origin", "source", clean(id), "grade", s.grade(g))
+}
+
+func (s *sheet) grade(g cite.Grade) string { return s.word("grade", string(g)) }
+
+// mix returns how much to mix, in one line.
+func (s *sheet) mix(j work.Job) string {
+	m := j.Mix
+	unit := clean(m.Unit)
+	if unit == "" {
+		unit = "g"
+	}
+	text := s.say("mix", "litres", short(m.Litres), "amount", short(m.Grams), "unit", unit,
+		"material", s.material(j.Material), "rate", short(m.RateGL))
+	if m.Tanks > 0 {
+		text += ", " + s.say("mix.tanks", "n", short(m.Tanks))
+	}
+	return text
+}
+
+func (s *sheet) material(id string) string {
+	if id == "" {
+		return s.say("material.none")
+	}
+	return clean(id)
+}
+
+// leaves returns which leaves a job is about and how many.
+func (s *sheet) leaves(j work.Job) string {
+	switch {
+	case j.Leaves > 0 && j.Which != "":
+		return s.say("leaves.which", "n", j.Leaves, "which", clean(j.Which))
+	case j.Leaves > 0:
+		return s.count("leaves", j.Leaves)
+	}
+	return clean(j.Which)
+}
+
+// worth returns what a job is expected to bring over leaving the bed alone, ""
+// where it has not been reckoned.
+func (s *sheet) worth(b work.Band) string {
+	if b == (work.Band{}) {
+		return ""
+	}
+	return s.say("worth", "band", s.band(b, s.money(s.Round)))
+}
+
+// effort is the line under the headline: how many jobs, how long they take.
+func (s *sheet) effort() string {
+	switch {
+	case len(s.Beds) == 0:
+		return ""
+	case len(s.today) == 0:
+		return s.say("jobs.none")
+	}
+	text := s.count("jobs", len(s.today))
+	if s.Budget > 0 {
+		return s.say("jobs.of", "jobs", text, "minutes", fixed(s.Minutes, 0), "budget", fixed(s.Budget, 0))
+	}
+	return s.say("jobs.taking", "jobs", text, "minutes", fixed(s.Minutes, 0))
+}
+
+// sky is today's weather in a line, "" where nothing is known of it.
+func (s *sheet) sky() string {
+	zero := work.Band{}
+	if s.Weather.TodayMax == zero && s.Weather.RainToday == zero {
+		return ""
+	}
+	return s.say("sky", "max", s.band(s.Weather.TodayMax, "°C"), "rain", s.band(s.Weather.RainToday, "mm"))
+}
+
+// weatherNotes says what the weather behind the round is made of.
+func (s *sheet) weatherNotes() []string {
+	w := s.Weather
+	var out []string
+	switch {
+	case w.Until != "" && w.Filled > 0:
+		out = append(out, s.say("weather.filled", "until", s.moment(w.Until), "measured", w.Measured, "filled", w.Filled))
+	case w.Until != "":
+		out = append(out, s.say("weather.measured", "until", s.moment(w.Until), "measured", w.Measured))
+	default:
+		out = append(out, s.say("weather.none"))
+	}
+	for _, text := range []string{w.Forecast, w.Origin} {
+		if text = clean(text); text != "" {
+			out = append(out, text)
+		}
+	}
+	return out
+}
+
+// crop names what stands in a bed.
+func (s *sheet) crop(b *work.BedReport) string {
+	switch {
+	case b.Crop == "":
+		return s.say("crop.none")
+	case b.Cultivar == "":
+		return clean(b.Crop)
+	}
+	return s.say("crop.cultivar", "crop", clean(b.Crop), "cultivar", clean(b.Cultivar))
+}
+
+// covered returns the covered share of a bed with its band, or that there is no
+// crop to be covered.
+func (s *sheet) covered(b *work.BedReport) string {
+	if b.Crop == "" {
+		return s.say("crop.none")
+	}
+	return s.shares(b.Covered)
+}
+
+// lastLook returns the day of the last look.
+func (s *sheet) lastLook(b *work.BedReport) string {
+	switch {
+	case b.Crop == "" && b.LastLook == "":
+		return "-"
+	case b.LastLook == "":
+		return s.say("look.none")
+	}
+	return s.shortDay(b.LastLook)
+}
+
+// picking says from when a bed may be picked, "" where nothing stands in the
+// way any more.
+func (s *sheet) picking(b *work.BedReport) string {
+	switch b.PickFrom {
+	case "":
+		return ""
+	case "unknown":
+		return s.say("pick.unknown")
+	}
+	from, err1 := time.Parse(time.RFC3339, b.PickFrom)
+	now, err2 := time.Parse(time.RFC3339, s.AsOf)
+	if err1 == nil && err2 == nil && !from.After(now) {
+		return ""
+	}
+	return s.say("pick.from", "when", s.moment(b.PickFrom))
+}
+
+// doubling says how fast the covered share grows.
+func (s *sheet) doubling(b *work.BedReport) string {
+	if b.Doubling == nil {
+		return s.say("doubling.none")
+	}
+	return s.band(*b.Doubling, s.say("days"))
+}
+
+// planned says whether today's plan changes the days ahead of a bed.
+func planned(b *work.BedReport) bool {
+	if len(b.Planned) != len(b.Alone) {
+		return len(b.Planned) > 0
+	}
+	for i := range b.Planned {
+		if b.Planned[i] != b.Alone[i] {
+			return true
+		}
+	}
+	return false
+}
+
+// warning is a warning with the name of its bed.
+func (s *sheet) warning(bed garden.BedID, text string) string {
+	if bed == "" {
+		return clean(text)
+	}
+	return s.say("bed.says", "bed", s.bedName(bed), "text", clean(text))
+}
+
+// source is one line of the list of sources.
+func (s *sheet) source(id, text, doi string) string {
+	line := s.say("source", "id", clean(id), "text", clean(text))
+	if doi != "" {
+		line += " " + s.say("source.doi", "doi", clean(doi))
+	}
+	return line
+}
+
+// gardenName is the name of the garden, marked where it does not exist.
+func (s *sheet) gardenName() string {
+	if s.Garden.Invented {
+		return s.say("invented", "name", clean(s.Garden.Name))
+	}
+	return clean(s.Garden.Name)
+}
+
+// assumed is one fact that was taken as usual.
+func (s *sheet) assumed(a work.Assumption) string {
+	return s.say("assumed", "what", clean(a.What), "value", clean(a.Value), "origin", s.origin(a.Source, a.Grade))
+}
+
+// foot says what the round was made from.
+func (s *sheet) foot() string {
+	return s.say("foot", "asof", s.moment(s.AsOf), "members", s.Members, "version", clean(s.Version))
+}

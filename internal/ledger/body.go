@@ -184,6 +184,7 @@ type Label struct {
 	ReentryHours *float64 `json:"reentry_hours,omitempty" doc:"hours from the end of treatment until people may enter" rule:"min=0;max=1000"`
 	IntervalDays *float64 `json:"interval_days,omitempty" doc:"least days between two treatments" rule:"min=0;max=365"`
 	MaxSeason    *int     `json:"max_season,omitempty" doc:"most treatments in a season" rule:"min=0;max=100"`
+	Content      *float64 `json:"content,omitempty" doc:"active ingredient in the product, share of mass; of copper the metal" rule:"over=0;max=1;hint=a share from 0 to 1"`
 	Stages       string   `json:"stages,omitempty" doc:"growth stages it is allowed at, as printed" rule:"len=500"`
 }
 

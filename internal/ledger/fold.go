@@ -248,6 +248,7 @@ func (f *folder) label(e Entry, b *Label) {
 		{&l.HarvestDays, &b.HarvestDays},
 		{&l.ReentryHours, &b.ReentryHours},
 		{&l.IntervalDays, &b.IntervalDays},
+		{&l.Content, &b.Content},
 	} {
 		if *v.stated != nil {
 			*v.to = *v.stated

@@ -72,4 +72,16 @@ func DayLength(lat float64, d garden.Day) float64 {
 	return riseAngle(lat, decl) / 7.5
 }
 
+// MeanClock returns rising and setting on the mean solar clock of the place, in
+// hours from its midnight, from FAO-56's orbit: good to about ten minutes and
+// thirty times cheaper than [RiseSet]. On a polar day they are 12 h either side
+// of noon, in a polar night both are noon.
+func MeanClock(d garden.Day, lat float64) (rise, set float64) {
+	j := d.YearDay()
+	_, decl := orbit(j)
+	half := riseAngle(lat, decl/rad) / 15
+	noon := 12 - seasonal(j)
+	return noon - half, noon + half
+}
+
 func minutes(m float64) time.Duration { return time.Duration(m * float64(time.Minute)) }

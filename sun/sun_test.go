@@ -122,6 +122,21 @@ func TestRiseSetAgreesWithPosition(t *testing.T) {
 	})
 }
 
+func TestMeanClockAgreesWithRiseSet(t *testing.T) {
+	for lat := -60.0; lat <= 60; lat += 15 {
+		for k := range garden.Day(36) {
+			d := on(2001, 1, 1) + 10*k
+			l := RiseSet(d, lat, 0)
+			rise, set := MeanClock(d, lat)
+			midnight := d.At(0, time.UTC)
+			near(t, "rise", rise, l.Rise.Sub(midnight).Hours(), 0.17)
+			near(t, "set", set, l.Set.Sub(midnight).Hours(), 0.17)
+		}
+	}
+	rise, set := MeanClock(on(2001, 6, 21), 80)
+	near(t, "polar day", set-rise, 24, 0)
+}
+
 // A year mirrored in the equator: the day six months on has the same length
 // within the slow change of the date of the solstices.
 func TestSouthernMirror(t *testing.T) {

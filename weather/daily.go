@@ -88,9 +88,10 @@ func night(ts, tn, n, z float64) float64 {
 }
 
 func curveOf(d Daily, lat, lon float64) dayCurve {
-	l := sun.RiseSet(d.Date, lat, lon)
-	zero := solarStart(d.Date, lon)
-	return dayCurve{d.Tmin, d.Tmax, l.Rise.Sub(zero).Hours(), l.Set.Sub(zero).Hours()}
+	rise, set := sun.MeanClock(d.Date, lat)
+	// The clock of the series is that of the nearest full hour of longitude.
+	ahead := math.Round(lon/15) - lon/15
+	return dayCurve{d.Tmin, d.Tmax, rise + ahead, set + ahead}
 }
 
 func spreadTemp(s *Series, base int, prev, d, next Daily, lat, lon float64, f Flag) {

@@ -175,11 +175,13 @@ func (s *Series) Count(v Var) [flags]int {
 
 // Station is where a series was measured and on what terms it may be used.
 type Station struct {
-	Name       string
-	Latitude   float64 // degrees north; NaN where the file does not say
-	Longitude  float64 // degrees east; NaN where the file does not say
-	Altitude   float64 // m; NaN where the file does not say
-	Origin     string  // who measured it
-	Licence    string  // "" not stated
-	WindHeight float64 // m above ground of the instrument; 0 not stated
+	Name      string
+	Latitude  float64 // degrees north; NaN where the file does not say
+	Longitude float64 // degrees east; NaN where the file does not say
+	Altitude  float64 // m; NaN where the file does not say
+	Origin    string  // who measured it
+	Licence   string  // "" not stated
+	// WindHeight is the height in m that the wind of the series is for: 2 after
+	// a reader has brought it there, 0 where it is not stated.
+	WindHeight float64
 }

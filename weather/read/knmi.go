@@ -43,8 +43,9 @@ const knmiWindHeight = 10
 // others are reported. Place and altitude are NaN unless the head gives them.
 func KNMIHourly(r io.Reader) (weather.Station, *weather.Series, Report, error) {
 	k := knmiReader{wind: weather.WindAt2m(1, knmiWindHeight), station: weather.Station{
+		// The wind has been brought to 2 m.
 		Latitude: math.NaN(), Longitude: math.NaN(), Altitude: math.NaN(),
-		Origin: "KNMI (Royal Netherlands Meteorological Institute)", Licence: "CC BY 4.0", WindHeight: knmiWindHeight,
+		Origin: "KNMI (Royal Netherlands Meteorological Institute)", Licence: "CC BY 4.0", WindHeight: 2,
 	}}
 	if err := lines(r, k.line); err != nil {
 		return weather.Station{}, nil, k.rep, fmt.Errorf("read hourly KNMI file: %w", err)

@@ -65,7 +65,7 @@ func TestDeBiltYear(t *testing.T) {
 	if humid != 3707 {
 		t.Errorf("hours with humidity of 90 %% or more: %d, want 3707", humid)
 	}
-	if st.Name != "KNMI station 260" || st.WindHeight != 10 {
+	if st.Name != "KNMI station 260" || st.WindHeight != 2 {
 		t.Errorf("station %+v", st)
 	}
 	// First row of the file: FH 30, T 49, U 96.

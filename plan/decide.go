@@ -1,0 +1,213 @@
+package plan
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"oidium/belief"
+	"oidium/garden"
+)
+
+// Verdict is the answer for a bed in one word.
+type Verdict string
+
+// The verdicts. An action that wins gives its kind as the verdict.
+const (
+	DoNothing  Verdict = "nothing"
+	DoLook     Verdict = "look"
+	DoRemove   Verdict = "remove"
+	DoTreat    Verdict = "treat"
+	DoClimate  Verdict = "climate"
+	DoWait     Verdict = "wait"        // an action pays, but better some days later
+	CannotTell Verdict = "cannot-tell" // a look decides
+	PastRescue Verdict = "past-rescue"
+	SeasonOver Verdict = "season-over"
+)
+
+// Decision is what to do in a bed today and why.
+type Decision struct {
+	Bed     garden.BedID
+	Verdict Verdict
+	Best    Scored   // what the verdict rests on; Nothing when the bed is left alone
+	Ranked  []Scored // everything considered, best first, barred ones last
+	Second  *Scored  // runner-up, nil when there is none
+	Margin  float64  // expected net benefit of Best over Second
+	Wrong   float64  // chance that acting (or leaving alone) is the wrong choice
+
+	Alone   belief.Band // loss if the bed is left alone, user's money
+	Covered belief.Band // share of leaf with visible mildew this morning
+
+	// Waiting is the cost of doing the best action some days later instead of
+	// today, for Wait days; nil when no action was tried. Its mean may be below
+	// 0: then waiting is better.
+	Waiting   *belief.Band
+	WaitDays  int
+	Look      LookValue
+	Flip      Flip
+	NextLook  garden.Day // when to look next if not today
+	Missing   *Scored    // barred only by something to be entered, and would be worth more than Best
+	LooksSeen bool       // somebody has looked
+	Wage      float64    // per hour, as used
+	Assumed   bool       // the wage was not stated
+
+	bed *Bed
+}
+
+// Decide ranks the candidates of a bed and gives the verdict. Leaving alone and
+// looking are always among the candidates. An error means that the trial or the
+// weights do not fit together.
+func Decide(b *Bed) (Decision, error) {
+	if b.Trial == nil || len(b.Weights) == 0 {
+		return Decision{}, fmt.Errorf("deciding on bed %s: no ensemble to try candidates on", b.ID)
+	}
+	alone, sev := b.Trial(nil)
+	n := len(b.Weights)
+	if len(alone) != n || len(b.Covered) != n || len(b.Incidence) != n {
+		return Decision{}, fmt.Errorf("deciding on bed %s: %d weights for %d losses, %d covered shares and %d incidences", b.ID, n, len(alone), len(b.Covered), len(b.Incidence))
+	}
+	d := Decision{
+		Bed: b.ID, bed: b, Alone: belief.BandOf(alone, b.Weights), Covered: belief.BandOf(b.Covered, b.Weights),
+		WaitDays: int(waitDays.V), LooksSeen: b.LastLook != 0, Wage: b.Wage, Assumed: b.Wage <= 0,
+	}
+	if d.Assumed {
+		d.Wage = wageAssumed.V
+	}
+	zeros := make([]float64, n)
+	nothing := Scored{Candidate: Candidate{Kind: Nothing}, Tried: true, net: zeros, saved: zeros, Sev: belief.BandOf(sev, b.Weights)}
+	open := []Scored{nothing} // may be chosen
+	var shut []Scored
+	for _, c := range b.Candidates {
+		s := score(b, c, alone, c.Effects)
+		if s.Barred {
+			shut = append(shut, s)
+		} else {
+			open = append(open, s)
+		}
+	}
+	rank(open)
+	d.wait(b, alone, &open)
+	best := open[0]
+	var g binned
+	d.Look, g = valueOfLook(b, open)
+	d.Flip = flipOf(b, open, g, d.Look)
+	look := Scored{
+		Candidate: Candidate{Kind: Look, Minutes: d.Look.Minutes, Leaves: d.Look.Leaves},
+		Tried:     true, Labour: d.Look.Cost,
+		Net: belief.Band{Mean: d.Look.Net, Low: d.Look.Net, Mid: d.Look.Net, High: d.Look.Net},
+	}
+	for m, w := range b.Weights {
+		if isWrong(open, 0, m) {
+			d.Wrong += w
+		}
+	}
+	d.NextLook = nextLook(b)
+	d.verdict(b, best, open, look)
+	// The look stands in the list by its own worth, ties after the rest.
+	all := append(open, look)
+	rank(all)
+	d.Ranked = append(all, shut...)
+	d.Best = best
+	if d.Verdict == DoLook || d.Verdict == CannotTell {
+		d.Best = look
+	}
+	for i := range d.Ranked {
+		if b.Doubt {
+			break // nothing stands against finding out
+		}
+		// The same action on another day is no other choice, nor is a look that
+		// could not change it.
+		if r := &d.Ranked[i]; !r.Barred && (r.Kind != Look || d.Look.Gain > 0) && (r.Kind != d.Best.Kind || r.Name != d.Best.Name) {
+			d.Second, d.Margin = r, d.Best.Net.Mean-r.Net.Mean
+			break
+		}
+	}
+	for i := range d.Ranked {
+		if r := &d.Ranked[i]; r.Barred && r.Tried && r.Net.Mean > math.Max(best.Net.Mean, 0) && (d.Missing == nil || r.Net.Mean > d.Missing.Net.Mean) {
+			d.Missing = r
+		}
+	}
+	return d, nil
+}
+
+// rank orders by expected net benefit; of two alike the one with less work, then
+// the one first handed in, stands first.
+func rank(s []Scored) {
+	slices.SortStableFunc(s, func(a, b Scored) int {
+		return cmp.Or(cmp.Compare(b.Net.Mean, a.Net.Mean), cmp.Compare(a.Minutes, b.Minutes))
+	})
+}
+
+// wait runs the best action some days later and, where that pays more than
+// today, puts it first.
+func (d *Decision) wait(b *Bed, alone []float64, open *[]Scored) {
+	i := bestAction(*open)
+	if i < 0 {
+		return
+	}
+	now := (*open)[i]
+	c := now.Candidate
+	c.InDays = d.WaitDays
+	then := score(b, c, alone, later(now.Effects, garden.Day(d.WaitDays)))
+	cost := make([]float64, len(alone))
+	for m := range cost {
+		cost[m] = now.net[m] - then.net[m]
+	}
+	w := belief.BandOf(cost, b.Weights)
+	if now.Net.Mean <= 0 && then.Net.Mean <= 0 {
+		w = belief.Band{} // neither would be done
+	}
+	d.Waiting = &w
+	*open = append(*open, then)
+	rank(*open)
+}
+
+// verdict says in one word what the ranking comes to.
+func (d *Decision) verdict(b *Bed, best Scored, open []Scored, look Scored) {
+	switch {
+	case b.Doubt:
+		d.Verdict = CannotTell
+	case look.Net.Mean > best.Net.Mean && d.Look.Leaves > 0:
+		d.Verdict = DoLook
+		if d.Wrong >= wrongEnough.V {
+			d.Verdict = CannotTell
+		}
+	case best.InDays > 0:
+		d.Verdict = DoWait
+	case best.Kind != Nothing:
+		d.Verdict = Verdict(best.Kind)
+	default:
+		d.Verdict = leave(b, d, open)
+	}
+}
+
+// leave tells the ways of leaving a bed alone apart.
+func leave(b *Bed, d *Decision, open []Scored) Verdict {
+	if b.DaysLeft >= 0 && float64(b.DaysLeft) <= seasonDays.V {
+		return SeasonOver
+	}
+	saved := 0.0
+	for _, s := range open {
+		saved = math.Max(saved, s.Saved.Mean)
+	}
+	if d.Covered.Mean >= rescueCovered.V && d.Alone.Mean >= rescueLoss.V*b.Worth && saved < rescueSaved.V*d.Alone.Mean {
+		return PastRescue
+	}
+	return DoNothing
+}
+
+// nextLook is the first day ahead on which the bed may have passed the threshold,
+// not sooner and not later than is usual.
+func nextLook(b *Bed) garden.Day {
+	for i, inc := range b.Ahead {
+		day := i + 1
+		if float64(day) >= lookEvery.V {
+			break
+		}
+		if float64(day) >= lookSoon.V && belief.Exceed(inc, b.Weights, lookShare.V) >= lookChance.V {
+			return b.Day + garden.Day(day)
+		}
+	}
+	return b.Day + garden.Day(lookEvery.V)
+}

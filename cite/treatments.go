@@ -63,12 +63,9 @@ var treatments = []Source{
 	{ID: "patel-2020", Text: "Patel 2020, Plant Health Progress 21:40"},
 	{ID: "icnirp-2004", Text: "ICNIRP 2004, Health Physics 87(2):171-186; ACGIH; CIE 187:2010: 60 J/m2 in 8 h at 254 nm, 30 J/m2 weighted"},
 	{ID: "suthaparan-956", Text: "Suthaparan et al., Acta Horticulturae 956:617, UV-B on rose and cucumber"},
-	{ID: "suthaparan-2010", Text: "Suthaparan et al. 2010, day length and rose mildew"},
 	{ID: "aps-2012-red", Text: "APS abstract 2012, red light and UV-B at night"},
-	{ID: "peduto-2013", Text: "Peduto et al. 2013, Plant Disease 97:1438, heat and grape mildew"},
 	{ID: "cucumber-heat", Text: "studies of heat treatment of cucumber"},
 	{ID: "austin-wilcox-2011", Text: "Austin & Wilcox 2011, leaf removal, training and irrigation of grape"},
-	{ID: "mcgrath-staniszewska-1996", Text: "McGrath & Staniszewska 1996, Plant Disease 80:1044, resistant summer squash", DOI: "10.1094/PD-80-1044"},
 	{ID: "rutgers-2016", Text: "Rutgers 2016, Sustainability 8:293, silicon and lime in soil", DOI: "10.3390/su8040293"},
 
 	{ID: "xu-2008", Text: "Xu, Murray, Salazar & Hyder 2008, Pest Management Science 64:296 and 64:565, captan on apple"},
@@ -93,5 +90,6 @@ var treatments = []Source{
 	{ID: "label-law", Text: "the label in force and local law; they overrule every figure here"},
 	{ID: "eu-copper", Text: "EU limit of 28 kg copper per hectare over 7 years (from memory)"},
 	{ID: "atomic-weights", Text: "IUPAC standard atomic weights (from memory)"},
+	{ID: "nist-sp-811", Text: "NIST Special Publication 811, conversion factors; spoons of the metric and Australian kitchen (from memory)"},
 	{ID: "mcgrath-landers", Text: "McGrath & Landers, nozzles and deposit on the lower leaf surface"},
 }

@@ -2,12 +2,13 @@ package cite
 
 // heat lists the sources on weather, heat and tunnels.
 var heat = []Source{
-	{ID: "fao-56", Text: "Allen, Pereira, Raes & Smith 1998, Crop evapotranspiration, FAO Irrigation and Drainage Paper 56"},
 	{ID: "meeus-1998", Text: "Meeus 1998, Astronomical Algorithms, 2nd ed., chapter 25 (low accuracy sun), as used in the public NOAA solar calculation sheets"},
 	{ID: "reda-andreas-2004", Text: "Reda & Andreas 2004, Solar Energy 76:577-589 and NREL/TP-560-34302", DOI: "10.1016/j.solener.2003.12.003"},
 	{ID: "haurwitz-1945", Text: "Haurwitz 1945, Journal of Meteorology 2:154-166, clear-sky irradiance"},
 	{ID: "parton-logan-1981", Text: "Parton & Logan 1981, Agricultural Meteorology 23:205-216", DOI: "10.1016/0002-1571(81)90105-9"},
 	{ID: "brutsaert-1975", Text: "Brutsaert 1975, Water Resources Research 11:742-744, clear-sky emissivity (form from memory)"},
+	{ID: "kasten-czeplak-1980", Text: "Kasten & Czeplak 1980, Solar Energy 24:177-189, radiation under cloud (from memory)"},
+	{ID: "campbell-norman-1998", Text: "Campbell & Norman 1998, An Introduction to Environmental Biophysics, 2nd ed. (from memory)"},
 	{ID: "sentelhas-2008", Text: "Sentelhas et al. 2008, Agricultural and Forest Meteorology 148:392-400, leaf wetness from relative humidity"},
 	{ID: "kim-2002", Text: "Kim, Taylor, Gleason & Koehler 2002, Plant Disease 86:179-185; after Gleason et al. 1994, Plant Disease 78:1011-1016", DOI: "10.1094/PDIS.2002.86.2.179"},
 	{ID: "richardson-1981", Text: "Richardson 1981, Water Resources Research 17:182-190; Richardson & Wright 1984, USDA ARS-8"},

@@ -48,7 +48,8 @@ type Doubt struct {
 //
 //	knot(i) = v(i) + (2 v(i) − v(i−1) − v(i+1)) / 8
 func (c Climate) at(d garden.Day) Month {
-	x := float64(d.YearDay()-1)/365.25*12 + 11.5 // months, from mid January of the year before
+	// Months from mid January of the year before; exact, by the calendar.
+	x := float64(d.YearDay()-1)/365.25*12 + 11.5
 	i := int(x)
 	w := x - float64(i)
 	near := [4]*Month{&c.Months[(i+11)%12], &c.Months[i%12], &c.Months[(i+1)%12], &c.Months[(i+2)%12]}
@@ -71,6 +72,11 @@ func (c Climate) at(d garden.Day) Month {
 		m.Wind += k[j] * n.Wind
 	}
 	// A knot may overshoot where a month stands out, as in a monsoon.
+	return m.possible()
+}
+
+// possible keeps every quantity of a month possible; the bounds are numerical.
+func (m Month) possible() Month {
 	m.SDmin, m.SDmax, m.SDDry = math.Max(0.1, m.SDmin), math.Max(0.1, m.SDmax), math.Max(0.1, m.SDDry)
 	m.Wet, m.Stay = bound(m.Wet, 0.02, 0.98), bound(m.Stay, 0, 0.9)
 	m.RainMean, m.Wind = math.Max(0.3, m.RainMean), math.Max(0.2, m.Wind)

@@ -19,13 +19,13 @@ var (
 	meanInland   = [10]float64{27, 27.5, 25.5, 21, 12.5, 6, -2, -10, -18, -22}
 )
 
-// coarseDoubt is the band of the coarse climate.
+// coarseDoubt is the band of the coarse climate, an assumption like the rest.
 var coarseDoubt = Doubt{Temp: 3.5, Range: 2, Dry: 2.5, Wet: 0.12, Share: 0.06, Wind: 0.35}
 
 // Coarse returns a climate from latitude (degrees north, south negative),
 // altitude (m) and whether a sea tempers the year. Grade C: it serves where
 // there is no station, and its doubt is very wide. The southern half of the
-// earth has the same year six months later.
+// earth has the same year six months later. Source: assumption.
 func Coarse(lat, alt float64, maritime bool) Climate {
 	a := math.Min(90, math.Abs(lat))
 	c := Climate{Latitude: lat, Altitude: alt, Maritime: maritime, Doubt: coarseDoubt, Grade: cite.C}

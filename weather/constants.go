@@ -58,6 +58,7 @@ var (
 	rainShape  = cite.Value{V: 0.75, Lo: 0.5, Hi: 1, Unit: "1", Source: "richardson-1981", Grade: cite.C, What: "shape of the gamma distribution of rain on wet days (below 1)"}
 	rainRH     = cite.Value{V: 88, Lo: 80, Hi: 95, Unit: "%", Source: "assumption", Grade: cite.C, What: "least humidity in an hour of drawn rain"}
 	monthDoubt = cite.Value{V: 1.2, Lo: 0.8, Hi: 2, Unit: "K", Source: "assumption", Grade: cite.C, What: "spread of the level of some weeks about the climate of a place"}
+	tempMemory = cite.Value{V: 0.65, Lo: 0.55, Hi: 0.75, Unit: "1", Source: "richardson-1981", Grade: cite.B, What: "day-to-day correlation of the temperature of a day"}
 	dewMemory  = cite.Value{V: 0.4, Lo: 0.2, Hi: 0.6, Unit: "1", Source: "assumption", Grade: cite.C, What: "day-to-day correlation of the dryness of the air"}
 	windSpread = cite.Value{V: 0.4, Lo: 0.3, Hi: 0.5, Unit: "1", Source: "assumption", Grade: cite.C, What: "spread of the logarithm of a day's wind"}
 )
@@ -66,4 +67,40 @@ var (
 var (
 	shortGap   = cite.Value{V: 3, Lo: 2, Hi: 6, Unit: "h", Source: "assumption", Grade: cite.C, What: "longest gap that is closed from the hours around it"}
 	edgeMemory = cite.Value{V: 72, Lo: 24, Hi: 120, Unit: "h", Source: "assumption", Grade: cite.C, What: "fading of the measured edge into a gap filled from climate"}
+)
+
+// Radiation balance and water use of grass.
+var (
+	angstromA   = cite.Value{V: 0.25, Lo: 0.2, Hi: 0.3, Unit: "1", Source: "fao-56", Grade: cite.A, What: "share of radiation on a sunless day"}
+	angstromB   = cite.Value{V: 0.50, Lo: 0.45, Hi: 0.55, Unit: "1", Source: "fao-56", Grade: cite.A, What: "share of radiation added by full sunshine"}
+	cloudDepth  = cite.Value{V: 0.75, Lo: 0.7, Hi: 0.8, Unit: "1", Source: "kasten-czeplak-1980", Grade: cite.C, What: "share of clear-sky radiation that a covered sky keeps off"}
+	cloudPower  = cite.Value{V: 3.4, Lo: 3, Hi: 4, Unit: "1", Source: "kasten-czeplak-1980", Grade: cite.C, What: "power of the cloud cover in that share"}
+	clearRise   = cite.Value{V: 2e-5, Lo: 2e-5, Hi: 2e-5, Unit: "1/m", Source: "fao-56", Grade: cite.A, What: "rise of the clear-sky share with altitude"}
+	cloudDark   = cite.Value{V: 0.25, Lo: 0.2, Hi: 0.35, Unit: "1", Source: "assumption", Grade: cite.C, What: "clearness under a sky wholly covered"}
+	skyScale    = cite.Value{V: 1.24, Lo: 1.2, Hi: 1.28, Unit: "1", Source: "brutsaert-1975", Grade: cite.C, What: "emissivity of a clear sky, scale"}
+	skyCloud    = cite.Value{V: 0.22, Lo: 0.17, Hi: 0.26, Unit: "1", Source: "bondville-1998", Grade: cite.C, What: "rise of the emissivity under cloud, middle of published coefficients; measured at Bondville within 27 W/m²"}
+	skyPower    = cite.Value{V: 2.75, Lo: 1, Hi: 3, Unit: "1", Source: "bondville-1998", Grade: cite.C, What: "power of the cloud cover in that rise"}
+	perLatent   = cite.Value{V: 0.408, Lo: 0.408, Hi: 0.408, Unit: "mm per MJ/m²", Source: "fao-56", Grade: cite.A, What: "water evaporated by a megajoule"}
+	grassWind   = cite.Value{V: 0.34, Lo: 0.34, Hi: 0.34, Unit: "s/m", Source: "fao-56", Grade: cite.A, What: "resistance of short grass against wind"}
+	grassAlbedo = cite.Value{V: 0.23, Lo: 0.2, Hi: 0.25, Unit: "1", Source: "fao-56", Grade: cite.A, What: "light thrown back by short grass"}
+	netA        = cite.Value{V: 0.34, Lo: 0.34, Hi: 0.34, Unit: "1", Source: "fao-56", Grade: cite.A, What: "net long-wave, dry air"}
+	netB        = cite.Value{V: 0.14, Lo: 0.14, Hi: 0.14, Unit: "kPa^-0.5", Source: "fao-56", Grade: cite.A, What: "net long-wave, moisture"}
+	netC        = cite.Value{V: 1.35, Lo: 1.35, Hi: 1.35, Unit: "1", Source: "fao-56", Grade: cite.A, What: "net long-wave, clear sky"}
+	netD        = cite.Value{V: 0.35, Lo: 0.35, Hi: 0.35, Unit: "1", Source: "fao-56", Grade: cite.A, What: "net long-wave, cloud"}
+	stefanDay   = cite.Value{V: 4.903e-9, Lo: 4.903e-9, Hi: 4.903e-9, Unit: "MJ/K⁴/m²/d", Source: "fao-56", Grade: cite.A, What: "Stefan-Boltzmann constant for a day"}
+	groundDay   = cite.Value{V: 0.1, Lo: 0.1, Hi: 0.1, Unit: "1", Source: "fao-56", Grade: cite.A, What: "share of net radiation into the ground by day"}
+	groundNight = cite.Value{V: 0.5, Lo: 0.5, Hi: 0.5, Unit: "1", Source: "fao-56", Grade: cite.A, What: "share of net radiation out of the ground by night"}
+	nightClear  = cite.Value{V: 0.7, Lo: 0.4, Hi: 0.8, Unit: "1", Source: "fao-56", Grade: cite.B, What: "clearness of a night before which nothing is known"}
+	psychroK    = cite.Value{V: 0.000665, Lo: 0.000665, Hi: 0.000665, Unit: "1/K", Source: "fao-56", Grade: cite.A, What: "psychrometric constant over air pressure"}
+	airSea      = cite.Value{V: 101.3, Lo: 101.3, Hi: 101.3, Unit: "kPa", Source: "fao-56", Grade: cite.A, What: "air pressure at sea level"}
+)
+
+// A leaf in the air.
+var (
+	leafAbsorbs = cite.Value{V: 0.5, Lo: 0.45, Hi: 0.6, Unit: "1", Source: "campbell-norman-1998", Grade: cite.C, What: "share of sunlight that a leaf absorbs"}
+	leafWidth   = cite.Value{V: 0.1, Lo: 0.03, Hi: 0.25, Unit: "m", Source: "assumption", Grade: cite.C, What: "width of a leaf"}
+	leafOpen    = cite.Value{V: 0.3, Lo: 0.1, Hi: 0.6, Unit: "mol/m²/s", Source: "assumption", Grade: cite.C, What: "conductance of a leaf for vapour in light, watered"}
+	leafNight   = cite.Value{V: 0.03, Lo: 0.01, Hi: 0.05, Unit: "mol/m²/s", Source: "assumption", Grade: cite.C, What: "conductance of a leaf for vapour in the dark"}
+	molarHeat   = cite.Value{V: 29.3, Lo: 29.1, Hi: 29.3, Unit: "J/mol/K", Source: "campbell-norman-1998", Grade: cite.C, What: "molar heat of air"}
+	molarGamma  = cite.Value{V: 6.66e-4, Lo: 6.6e-4, Hi: 6.7e-4, Unit: "1/K", Source: "campbell-norman-1998", Grade: cite.C, What: "psychrometric constant in mole fractions"}
 )

@@ -19,7 +19,8 @@ type Daily struct {
 	Rad        float64 // MJ/m²
 }
 
-// solarStart returns the full hour at which the solar date d begins at lon.
+// solarStart returns the full hour at which the solar date d begins at lon; 15°
+// an hour are exact.
 func solarStart(d garden.Day, lon float64) time.Time {
 	return d.At(0, time.UTC).Add(-time.Duration(math.Round(lon/15)) * time.Hour)
 }
@@ -63,6 +64,12 @@ func Hourly(days []Daily, c Climate, lat, lon float64, f Flag) *Series {
 	return s
 }
 
+// hourMJ and dayMJ turn the mean in W/m² of an hour or a day into MJ/m²; exact.
+const (
+	hourMJ = 3600e-6
+	dayMJ  = 86400e-6
+)
+
 // dayCurve holds what Parton & Logan need of one day.
 type dayCurve struct {
 	tmin, tmax float64
@@ -89,7 +96,8 @@ func night(ts, tn, n, z float64) float64 {
 
 func curveOf(d Daily, lat, lon float64) dayCurve {
 	rise, set := sun.MeanClock(d.Date, lat)
-	// The clock of the series is that of the nearest full hour of longitude.
+	// The clock of the series is that of the nearest full hour of longitude,
+	// exact: 15° an hour.
 	ahead := math.Round(lon/15) - lon/15
 	return dayCurve{d.Tmin, d.Tmax, rise + ahead, set + ahead}
 }
@@ -106,12 +114,12 @@ func spreadTemp(s *Series, base int, prev, d, next Daily, lat, lon float64, f Fl
 	}
 	c := curveOf(d, lat, lon)
 	y := c.length()
-	if y > 21 || y < 3 {
+	if y > 21 || y < 3 { // assumption
 		// Near a polar day or night there is no dawn to start from: a plain
-		// wave with its top three hours after noon.
+		// wave with its top three hours after noon (assumption).
 		mid, amp := (d.Tmin+d.Tmax)/2, (d.Tmax-d.Tmin)/2
 		for h := range 24 {
-			s.Set(Temp, base+h, mid+amp*math.Cos(2*math.Pi*(float64(h)+0.5-15)/24), f)
+			s.Set(Temp, base+h, mid+amp*math.Cos(2*math.Pi*(float64(h)+0.5-12-3)/24), f)
 		}
 		return
 	}
@@ -178,10 +186,10 @@ func spreadRad(s *Series, base int, d Daily, c Climate, ra []float64, f Flag) {
 	for _, r := range ra {
 		sum += r
 	}
-	sum *= 3600e-6
+	sum *= hourMJ
 	day := d.Rad
 	if day != day {
-		day, f = Hargreaves(d.Tmin, d.Tmax, sum, c.Maritime), Typical
+		day, f = hargreaves(d.Tmin, d.Tmax, sum, c.Maritime), Typical
 	}
 	if day != day {
 		return

@@ -63,6 +63,6 @@ func dayOf(s *Series, i, j int) (Daily, bool) {
 	}
 	d.Rain = whole(Rain, sum[Rain]) * float64(j-i)
 	d.Wind = whole(Wind, sum[Wind])
-	d.Rad = whole(Rad, sum[Rad]) * 86400e-6
+	d.Rad = whole(Rad, sum[Rad]) * dayMJ
 	return d, true
 }

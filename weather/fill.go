@@ -118,11 +118,13 @@ func interpolate(s *Series, v Var, g gap, ra []float64) {
 	shareOf := func(i int) float64 { return math.Min(1, float64(s.V[v][i])/math.Max(ra[i], 1)) }
 	if v == Rad {
 		a, b = shareOf(g.i-1), shareOf(g.i+g.n)
-		// Beside darkness only the lit edge says how cloudy it is.
-		if ra[g.i-1] < 20 {
+		// Beside darkness only the lit edge says how cloudy it is (the bound is
+		// numerical).
+		const lit = 20
+		if ra[g.i-1] < lit {
 			a = b
 		}
-		if ra[g.i+g.n] < 20 {
+		if ra[g.i+g.n] < lit {
 			b = a
 		}
 	}
@@ -167,7 +169,7 @@ func estimateRad(s *Series, c Climate, lat, lon float64, ra []float64) int {
 		if ok && !known && lit > 0 && j-i >= dayHours && seenDay(s, i, j) {
 			day.Rad = math.NaN()
 			whole := sun.Extraterrestrial(d, lat)
-			share := Hargreaves(day.Tmin, day.Tmax, whole, c.Maritime) / whole
+			share := hargreaves(day.Tmin, day.Tmax, whole, c.Maritime) / whole
 			for k := i; k < j; k++ {
 				if ra[k] > 0 {
 					s.Set(Rad, k, share*ra[k], Derived)

@@ -85,12 +85,13 @@ func (g *Generator) learn(days []Daily) float64 {
 	l := &g.level
 	// Days that follow each other tell less than days apart: n is divided by
 	// (1 + r) / (1 − r) of the lag-one correlation r of each quantity.
-	l.mean.Temp, l.sd.Temp = temp.shrink(math.Hypot(q.Temp, monthDoubt.V), sd, 0.65)
-	l.mean.Range, l.sd.Range = rng.shrink(q.Range, 3, 0.2)
-	l.mean.Dry, l.sd.Dry = dry.shrink(q.Dry, m.SDDry, 0.4)
+	// The correlations and the spreads not in the table are an assumption.
+	l.mean.Temp, l.sd.Temp = temp.shrink(math.Hypot(q.Temp, monthDoubt.V), sd, tempMemory.V)
+	l.mean.Range, l.sd.Range = rng.shrink(q.Range, 3, 0.2) // assumption
+	l.mean.Dry, l.sd.Dry = dry.shrink(q.Dry, m.SDDry, dewMemory.V)
 	l.mean.Wet, l.sd.Wet = wet.shrink(q.Wet, 0.5, m.Stay)
 	l.mean.Share, l.sd.Share = share.shrink(q.Share, m.SDShare, 0.25)
-	l.mean.Wind, l.sd.Wind = wind.shrink(q.Wind, 0.4, 0.4)
+	l.mean.Wind, l.sd.Wind = wind.shrink(q.Wind, windSpread.V, 0.4) // assumption
 
 	d := days[len(days)-1]
 	g.last = d.Date
@@ -110,12 +111,13 @@ func (g *Generator) learn(days []Daily) float64 {
 	if r := (d.Tmin - d.Dew - e.dry) / m.SDDry; r == r {
 		g.dry = math.Max(-3, math.Min(3, r))
 	}
-	// Lag-one correlation about the level, drawn towards the usual one (0.65
-	// for the mean of the day) with the weight of twenty days.
+	// Lag-one correlation about the level, drawn towards the usual one with the
+	// weight of twenty days, and kept where the process is stable (assumption).
 	if n := float64(temp.n); n >= 10 {
 		off := l.mean.Temp * l.mean.Temp * n
-		r := (math.Max(0, lag-off) + 20*sd*sd*0.65) / (math.Max(0, power-off) + 20*sd*sd)
-		return math.Max(0.7, math.Min(1.15, r/0.65))
+		const weight, least, most = 20, 0.7, 1.15 // assumption
+		r := (math.Max(0, lag-off) + weight*sd*sd*tempMemory.V) / (math.Max(0, power-off) + weight*sd*sd)
+		return bound(r/tempMemory.V, least, most)
 	}
 	return 1
 }
@@ -160,7 +162,7 @@ type expected struct{ tmin, tmax, dry, wet, share, wind float64 }
 
 func (g *Generator) expect(d garden.Day, l Doubt, wet bool) expected {
 	m := g.c.at(d)
-	p := math.Max(0.02, math.Min(0.98, m.Wet+l.Wet))
+	p := bound(m.Wet+l.Wet, 0.02, 0.98) // numerical
 	// The mean over wet and dry days stays that of the climate.
 	side := -p
 	if wet {
@@ -189,7 +191,8 @@ func (g *Generator) Draw(s *chance.Stream, from time.Time, hours int) *Series {
 	return out.Slice(from, to)
 }
 
-// solarDate is the date on the solar clock of lon that the hour from t is in.
+// solarDate is the date on the solar clock of lon that the hour from t is in; 15°
+// an hour are exact.
 func solarDate(t time.Time, lon float64) garden.Day {
 	return garden.DayOf(t.UTC().Add(time.Duration(math.Round(lon/15)) * time.Hour))
 }

@@ -35,16 +35,18 @@ func RHFrom(t, ea float64) float64 { return math.Min(100, 100*ea/SaturationVP(t)
 // VPD returns the vapour pressure deficit in kPa of air at t °C and rh %.
 func VPD(t, rh float64) float64 { return (1 - rh/100) * SaturationVP(t) }
 
-// Pressure returns the air pressure in kPa at the altitude z in m (FAO-56 eq. 7).
-func Pressure(z float64) float64 { return 101.3 * math.Pow((293-0.0065*z)/293, 5.26) }
+// pressure returns the air pressure in kPa at the altitude z in m (FAO-56 eq. 7).
+func pressure(z float64) float64 {
+	return airSea.V * math.Pow((293-0.0065*z)/293, 5.26) // fao-56
+}
 
-// psychrometric returns FAO-56 eq. 8, kPa/K.
-func psychrometric(pressure float64) float64 { return 0.000665 * pressure }
+// psychrometric returns FAO-56 eq. 8, kPa/K, for a pressure in kPa.
+func psychrometric(pressure float64) float64 { return psychroK.V * pressure }
 
 // WetBulb returns the vapour pressure in kPa from the dry and wet thermometer
-// of a ventilated psychrometer at the given air pressure (FAO-56 eq. 15).
-func WetBulb(dry, wet, pressure float64) float64 {
-	return SaturationVP(wet) - psychroFan.V*pressure*(dry-wet)
+// (°C) of a ventilated psychrometer at the altitude alt in m (FAO-56 eq. 15).
+func WetBulb(dry, wet, alt float64) float64 {
+	return SaturationVP(wet) - psychroFan.V*pressure(alt)*(dry-wet)
 }
 
 // WindAt2m returns the wind speed at 2 m over short grass from the speed u

@@ -4,7 +4,7 @@ import "math"
 
 // Correlations of the daily residuals of maximum, minimum and radiation, of the
 // same day (lag0) and of a day with the day before (lag1), as given for the
-// United States by Richardson & Wright 1984.
+// United States by Richardson & Wright 1984 (richardson-1981).
 var (
 	lag0 = [3][3]float64{{1, 0.633, 0.186}, {0.633, 1, -0.193}, {0.186, -0.193, 1}}
 	lag1 = [3][3]float64{{0.621, 0.445, 0.087}, {0.563, 0.674, -0.100}, {0.015, -0.091, 0.251}}

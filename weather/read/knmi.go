@@ -22,7 +22,8 @@ type knmiColumn struct {
 }
 
 // The columns used. The hourly mean wind FH is at 10 m over grass; T and U are
-// readings at 1.5 m at the end of the hour; Q is J/cm² in the hour.
+// readings at 1.5 m at the end of the hour; Q is J/cm² in the hour. The bounds of
+// what can be true are those of package weather (wmo-8).
 var knmiColumns = [...]knmiColumn{
 	{"FH", weather.Wind, 0.1, 0, 700},
 	{"T", weather.Temp, 0.1, -500, 500},

@@ -89,6 +89,7 @@ type Bed struct {
 	Ahead     [][]float64
 
 	LastLook garden.Day // 0: nobody has looked
+	NoLeaf   bool       // nothing is in leaf that could be looked at
 	Doubt    bool       // spots were seen and nobody could tell what they are
 	Plants   int        // in the bed, 0 not known
 	Eye      scout.Look // of the look to come; the zero value: plain eye, sure

@@ -24,6 +24,7 @@ var (
 	lookSoon   = cite.Value{V: 2, Lo: 1, Hi: 4, Unit: "d", Source: "assumption", Grade: cite.C, What: "shortest time between two looks"}
 	lookChance = cite.Value{V: 0.2, Lo: 0.1, Hi: 0.5, Unit: "1", Source: "assumption", Grade: cite.C, What: "chance of being past the threshold from which a bed wants a look"}
 	lookShare  = cite.Value{V: 0.02, Lo: 0.02, Hi: 0.02, Unit: "1", Source: "mcgrath-1996", Grade: cite.A, What: "share of old leaves with mildew at the threshold, 1 in 50"}
+	lookAll    = cite.Value{V: 50, Lo: 50, Hi: 50, Unit: "leaves", Source: "mcgrath-1996", Grade: cite.A, What: "old leaves of the threshold, both faces"}
 	perPlant   = cite.Value{V: 5, Lo: 1, Hi: 10, Unit: "leaves", Source: "assumption", Grade: cite.C, What: "leaves looked at on each plant"}
 )
 
@@ -32,6 +33,6 @@ func Constants() []cite.Value {
 	return []cite.Value{
 		wageAssumed, burdenLight, burdenHeavy, waitDays, wrongEnough,
 		rescueCovered, rescueSaved, rescueLoss, seasonDays,
-		lookEvery, lookSoon, lookChance, lookShare, perPlant,
+		lookEvery, lookSoon, lookChance, lookShare, lookAll, perPlant,
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"oidium/belief"
 	"oidium/garden"
+	"oidium/scout"
 )
 
 // Verdict is the answer for a bed in one word.
@@ -46,13 +47,23 @@ type Decision struct {
 	WaitDays  int
 	Look      LookValue
 	Flip      Flip
-	NextLook  garden.Day // when to look next if not today
+	NextLook  garden.Day // when to look next
+	Due       *DueLook   // a look is due today whatever is chosen; nil: not yet
 	Missing   *Scored    // barred only by something to be entered, and would be worth more than Best
 	LooksSeen bool       // somebody has looked
 	Wage      float64    // per hour, as used
 	Assumed   bool       // the wage was not stated
 
 	bed *Bed
+}
+
+// DueLook is a look that is due because time has passed, not because a choice
+// hangs on it.
+type DueLook struct {
+	Leaves, Plants, PerPlant int
+	Minutes                  float64
+	Passed                   float64 // chance that the threshold, 1 in 50 old leaves, has been passed
+	NoneMeans                float64 // share that may still be mildewed if none is found, one-sided 95 %
 }
 
 // Decide ranks the candidates of a bed and gives the verdict. Leaving alone and
@@ -104,6 +115,9 @@ func Decide(b *Bed) (Decision, error) {
 	}
 	d.NextLook = nextLook(b)
 	d.verdict(b, best, open, look)
+	if d.NextLook <= b.Day {
+		d.Due = due(b)
+	}
 	// The look stands in the list by its own worth, ties after the rest.
 	all := append(open, look)
 	rank(all)
@@ -197,17 +211,44 @@ func leave(b *Bed, d *Decision, open []Scored) Verdict {
 	return DoNothing
 }
 
-// nextLook is the first day ahead on which the bed may have passed the threshold,
-// not sooner and not later than is usual.
+// nextLook is the day on which the bed wants its next look: the first on which it
+// may well have passed the threshold, not sooner and not later after the last
+// look than is usual. A bed in leaf that nobody has looked at wants one today.
 func nextLook(b *Bed) garden.Day {
-	for i, inc := range b.Ahead {
-		day := i + 1
-		if float64(day) >= lookEvery.V {
+	if b.NoLeaf {
+		return b.Day + garden.Day(lookEvery.V)
+	}
+	if b.LastLook == 0 {
+		return b.Day
+	}
+	soonest, latest := b.LastLook+garden.Day(lookSoon.V), b.LastLook+garden.Day(lookEvery.V)
+	for i := -1; i < len(b.Ahead); i++ {
+		inc := b.Incidence
+		if i >= 0 {
+			inc = b.Ahead[i]
+		}
+		day := b.Day + garden.Day(i+1)
+		if day >= latest {
 			break
 		}
-		if float64(day) >= lookSoon.V && belief.Exceed(inc, b.Weights, lookShare.V) >= lookChance.V {
-			return b.Day + garden.Day(day)
+		if day >= soonest && belief.Exceed(inc, b.Weights, lookShare.V) >= lookChance.V {
+			return day
 		}
 	}
-	return b.Day + garden.Day(lookEvery.V)
+	return max(b.Day, latest)
+}
+
+// due is the look that is due because time has passed: enough old leaves for the
+// threshold of one in fifty, as far as the plants go.
+func due(b *Bed) *DueLook {
+	plants, per := int(lookAll.V/perPlant.V), int(perPlant.V)
+	if b.Plants > 0 && b.Plants < plants {
+		plants = b.Plants
+		per = min(int(lookAll.V)/plants, 2*int(perPlant.V))
+	}
+	return &DueLook{
+		Plants: plants, PerPlant: per, Leaves: plants * per, Minutes: scout.WalkMinutes(plants, per),
+		Passed:    belief.Exceed(b.Incidence, b.Weights, lookShare.V),
+		NoneMeans: scout.AtMost(plants, per, 0.95, b.eye()),
+	}
 }

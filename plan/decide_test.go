@@ -299,14 +299,21 @@ func TestFlip(t *testing.T) {
 }
 
 func TestNextLook(t *testing.T) {
-	if d := decide(t, bedOf(toy{courses(200, -12, 0.1, 0.1), 30, 60})); d.NextLook != today+7 {
-		t.Errorf("quiet bed: %v", d.NextLook-today)
+	if d := decide(t, bedOf(toy{courses(200, -12, 0.1, 0.1), 30, 60})); d.NextLook != today-3+7 || d.Due != nil {
+		t.Errorf("quiet bed, looked at three days ago: %v", d.NextLook)
 	}
-	if d := decide(t, bedOf(toy{courses(200, -6, 0.1, 0.3), 30, 60})); d.NextLook != today+2 {
-		t.Errorf("fast bed: %v", d.NextLook-today)
+	if d := decide(t, bedOf(toy{courses(200, -6, 0.1, 0.3), 30, 60})); d.NextLook != today || d.Due == nil || d.Due.Leaves != 50 || d.Due.Passed < 0.2 {
+		t.Errorf("fast bed, looked at three days ago: %v %+v", d.NextLook, d.Due)
 	}
 	b := bedOf(toy{courses(200, -12, 0.1, 0.1), 30, 60})
 	b.LastLook = 0
+	if d := decide(t, b); d.Due == nil || d.NextLook != today {
+		t.Errorf("a bed nobody has looked at wants a look today: %+v", d.Due)
+	}
+	b.NoLeaf = true
+	if d := decide(t, b); d.Due != nil {
+		t.Errorf("a bed without leaf wants no look: %+v", d.Due)
+	}
 	if w := decide(t, b).Words("EUR"); !slices.Contains(w.Notes, say("unseen")) {
 		t.Errorf("nobody has looked, and nothing says so: %v", w.Notes)
 	}

@@ -50,6 +50,8 @@ type Words struct {
 	Waiting  string   // what some days of waiting cost
 	Flip     string   // what find would turn it over
 	Missing  string   // what an answer would open up
+	Due      string   // the look that is due
+	DueWhy   string   // and why
 	Notes    []string // what is assumed, and that nobody has looked
 }
 
@@ -125,6 +127,15 @@ func (d Decision) Words(money string) Words {
 		if d.Waiting.Mean >= 0.05 { // numerical: less is printed as nothing
 			w.Waiting = say("wait.cost", "days", days, "act", best, "wait", cash(d.Waiting.Mean), "low", cash(d.Waiting.Low), "high", cash(d.Waiting.High))
 		}
+	}
+	if l := d.Due; l != nil {
+		key := "why.routine"
+		if !d.LooksSeen {
+			key = "why.first"
+		}
+		leaves := strconv.Itoa(l.Leaves)
+		w.Due = say("head.look", "leaves", leaves, "per", strconv.Itoa(l.PerPlant), "plants", strconv.Itoa(l.Plants))
+		w.DueWhy = say(key, "last", d.bed.LastLook.String(), "passed", percent(l.Passed), "most", percent(l.NoneMeans), "leaves", leaves)
 	}
 	w.Flip = d.flip()
 	if m := d.Missing; m != nil {

@@ -26,8 +26,8 @@ var field = regexp.MustCompile(`\.([A-Z]\w*)`)
 
 // exported finds the exported names without a use outside their room. Uses in
 // tests do not count. Fields are exempt; a method that an interface asks for is
-// used; a type is used when a used name has it in its signature or fields; a
-// constant is used when its type is a used type of the same room, for the
+// used; a type is used when a used name has it in its signature or fields, or when
+// it is one of the values of a used interface of the room; a constant is used when its type is a used type of the same room, for the
 // constants are then the type's values.
 func exported(t *tree) []finding {
 	used := make(map[types.Object]bool)
@@ -85,6 +85,11 @@ func exported(t *tree) []finding {
 	reach := &reach{used: used, done: make(map[types.Type]bool)}
 	for _, o := range objects(used) {
 		reach.object(o)
+	}
+	for _, r := range t.rooms {
+		if r.Types != nil {
+			reach.kinds(r.Types)
+		}
 	}
 	var found []finding
 	for _, r := range t.rooms {
@@ -196,6 +201,30 @@ func (r *reach) object(o types.Object) {
 		r.typ(o.Type())
 	case *types.Func, *types.Var, *types.Const:
 		r.typ(o.Type())
+	}
+}
+
+// kinds marks the types of a package that make up a used interface of that same
+// package: they are its values.
+func (r *reach) kinds(p *types.Package) {
+	var faces []*types.Interface
+	for _, name := range p.Scope().Names() {
+		if tn, ok := p.Scope().Lookup(name).(*types.TypeName); ok && r.used[tn] {
+			if i, ok := tn.Type().Underlying().(*types.Interface); ok && i.NumMethods() > 0 {
+				faces = append(faces, i)
+			}
+		}
+	}
+	for _, name := range p.Scope().Names() {
+		tn, ok := p.Scope().Lookup(name).(*types.TypeName)
+		if !ok || tn.IsAlias() {
+			continue
+		}
+		for _, i := range faces {
+			if types.Implements(tn.Type(), i) || types.Implements(types.NewPointer(tn.Type()), i) {
+				r.typ(tn.Type())
+			}
+		}
 	}
 }
 

@@ -81,8 +81,9 @@ func layers(t *tree) []finding {
 	return found
 }
 
-// quiet checks that rooms of layers 0 to 4 do no input or output, ask no clock
-// and take no chance but their own, and that no package works in init.
+// quiet checks that rooms of layers 0 to 4 do no input or output, ask no clock,
+// take no chance but their own and keep no state between calls, and that no
+// package works in init.
 func quiet(t *tree) []finding {
 	var found []finding
 	for _, r := range t.rooms {
@@ -110,6 +111,11 @@ func quiet(t *tree) []finding {
 				}
 			}
 			ast.Inspect(f, func(node ast.Node) bool {
+				for _, v := range written(node) {
+					if o := r.global(v); o != nil {
+						found = append(found, t.at(r.Fset, v.Pos(), "%s (layer %d) changes the package's variable %s", r.name, n, o.Name()))
+					}
+				}
 				id, ok := node.(*ast.Ident)
 				if !ok {
 					return true
@@ -129,6 +135,41 @@ func quiet(t *tree) []finding {
 		}
 	}
 	return found
+}
+
+// written returns what a statement assigns to.
+func written(n ast.Node) []ast.Expr {
+	switch n := n.(type) {
+	case *ast.AssignStmt:
+		return n.Lhs
+	case *ast.IncDecStmt:
+		return []ast.Expr{n.X}
+	}
+	return nil
+}
+
+// global returns the package's variable that e is, is a field of, or is an
+// element of; nil when it is none.
+func (r *room) global(e ast.Expr) types.Object {
+	for {
+		switch x := e.(type) {
+		case *ast.ParenExpr:
+			e = x.X
+		case *ast.SelectorExpr:
+			e = x.X
+		case *ast.IndexExpr:
+			e = x.X
+		case *ast.StarExpr:
+			e = x.X
+		case *ast.Ident:
+			if o := r.TypesInfo.Uses[x]; o != nil && o.Parent() == r.Types.Scope() {
+				return o
+			}
+			return nil
+		default:
+			return nil
+		}
+	}
 }
 
 func TestLayers(t *testing.T) { report(t, layers(own(t))) }

@@ -14,7 +14,7 @@ import (
 func Judge(c *Case, m *Material) []Check {
 	l := newLook(c, m)
 	var out []Check
-	for _, rule := range rules {
+	for _, rule := range judges {
 		out = append(out, rule(l, m)...)
 	}
 	return append(out, l.weatherChecks()...)
@@ -108,8 +108,8 @@ const (
 	ruleHours  = "hours"
 )
 
-// rules are all the rules that do not depend on the hour.
-var rules = []func(*look, *Material) []Check{
+// judges are all the rules that do not depend on the hour.
+var judges = []func(*look, *Material) []Check{
 	judgeDiagnosis, judgeVapour, judgeRole, judgeCrop, judgeLabelCrop, judgeDose,
 	judgeStanding, judgeCovered, judgeStressed, judgeSeparation, judgeInterval, judgeCount,
 	judgeRotation, judgeSoil, judgeTestLeaf, judgeHarvest, judgeReentry, judgeAllergen,

@@ -174,11 +174,13 @@ func (s *sheet) explainTried(p *paper, b *work.BedReport) {
 	}
 }
 
-// met lists the rules that were looked at and met.
+// met names the rules that were looked at and met; what each says is in the
+// JSON of the round.
 func (s *sheet) met(t work.Tried) string {
 	list := make([]string, len(t.Checked))
 	for i, c := range t.Checked {
-		list[i] = clean(c)
+		rule, _, _ := strings.Cut(c, ":")
+		list[i] = clean(rule)
 	}
 	return s.say("tried.met", "rules", strings.Join(list, ", "))
 }

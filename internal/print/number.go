@@ -49,7 +49,7 @@ func (w words) percent(share float64) string {
 		return "?"
 	case p <= 0:
 		return "0"
-	case p < 0.1:
+	case share < seen:
 		return w.say("under", "x", "0.1")
 	case p < 9.95:
 		return fixed(p, 1)
@@ -61,8 +61,20 @@ func (w words) percent(share float64) string {
 // share returns a share in percent with the sign.
 func (w words) share(x float64) string { return w.percent(x) + nb + "%" }
 
-// shares returns a band of shares: 3.2 % (1.1 to 7.8).
+// seen is the least share that is printed as a number.
+const seen = 0.001
+
+// shares returns a band of shares: 3.2 % (1.1 to 7.8). A bound too small to
+// print is left out.
 func (w words) shares(b work.Band) string {
+	switch {
+	case b.High > 0 && b.High < seen:
+		return w.share(b.High)
+	case b.Low < seen && b.High >= seen:
+		return w.say("band.upto", "mid", w.share(b.Mid), "high", w.percent(b.High))
+	case b.Low == b.High:
+		return w.share(b.Mid)
+	}
 	return w.say("band", "mid", w.share(b.Mid), "low", w.percent(b.Low), "high", w.percent(b.High))
 }
 

@@ -108,7 +108,7 @@ func (v view) Reports() []*work.BedReport {
 }
 
 // Title is the title of a job, with a capital.
-func (v view) Title(j work.Job) string { return capital(clean(j.Title)) }
+func (v view) Title(j work.Job) string { return capital(title(j)) }
 
 // JobHead is the line over the title of a job: bed, kind, minutes.
 func (v view) JobHead(j work.Job) string {
@@ -151,22 +151,19 @@ func (v view) JobTells(j work.Job) []line {
 			Small:  strings.TrimSpace("[" + v.origin(m.Source, m.Grade) + "] " + clean(m.Comment)),
 		})
 	}
-	for i, c := range j.Cautions {
+	for i, c := range once(j.Cautions) {
 		label := ""
 		if i == 0 {
 			label = v.say("label.mind")
 		}
-		add(line{Label: label, Text: clean(c)})
+		add(line{Label: label, Text: c})
 	}
 	return out
 }
 
 func (v view) mixNote(j work.Job, unit string) string {
 	text := v.say("mix.note", "material", v.material(j.Material), "rate", short(j.Mix.RateGL), "unit", unit)
-	if j.Mix.Tanks > 0 {
-		text += ", " + v.say("mix.tanks", "n", short(j.Mix.Tanks))
-	}
-	return text
+	return text + v.tanks(j.Mix)
 }
 
 // JobWhy are the lines that tell why, how sure and what would change it.
@@ -324,13 +321,4 @@ func hoops(x, y, w, h float64) string {
 		fmt.Fprintf(&b, "M%s %sv-4M%s %sv4", at, decimals(y, 2), at, decimals(y+h, 2))
 	}
 	return b.String()
-}
-
-// capital returns s with a capital at the start.
-func capital(s string) string {
-	r := []rune(s)
-	if len(r) == 0 {
-		return s
-	}
-	return strings.ToUpper(string(r[:1])) + string(r[1:])
 }

@@ -1,7 +1,11 @@
 package print
 
 import (
+	"cmp"
 	"errors"
+	"math"
+	"slices"
+	"strings"
 	"time"
 
 	"oidium/cite"
@@ -18,8 +22,8 @@ type sheet struct {
 	words
 	*work.Round
 	today    []work.Job // at most stepsPerBed for a bed
-	later    []work.Job
-	cautions []string // label and local law first
+	later    []work.Job // by the day they can wait until
+	cautions []string   // label and local law first
 }
 
 func newSheet(r *work.Round) (*sheet, error) {
@@ -43,14 +47,29 @@ func newSheet(r *work.Round) (*sheet, error) {
 		s.today = append(s.today, j)
 	}
 	s.later = append(over, r.Later...)
-	seen := make(map[string]bool)
-	for _, c := range append([]string{w.say("caution.label"), w.say("caution.entries")}, r.Cautions...) {
-		if c = clean(c); c != "" && !seen[c] {
-			seen[c] = true
-			s.cautions = append(s.cautions, c)
+	slices.SortStableFunc(s.later, func(a, b work.Job) int { return cmp.Compare(until(a), until(b)) })
+	s.cautions = once(append([]string{w.say("caution.label"), w.say("caution.entries")}, r.Cautions...))
+	return s, nil
+}
+
+// until is the day a job can wait until; one without a day comes last.
+func until(j work.Job) string { return cmp.Or(j.Until, "9999-12-31") }
+
+// once returns what there is of the texts, each one time.
+func once(list []string) []string {
+	var out []string
+	for _, c := range list {
+		if c = clean(c); c != "" && !slices.Contains(out, c) {
+			out = append(out, c)
 		}
 	}
-	return s, nil
+	return out
+}
+
+// tenths rounds a band to a tenth.
+func tenths(b work.Band) work.Band {
+	r := func(x float64) float64 { return math.Round(10*x) / 10 }
+	return work.Band{Low: r(b.Low), Mid: r(b.Mid), High: r(b.High)}
 }
 
 // bedName returns the name of a bed, or its id where it has none.
@@ -103,10 +122,15 @@ func (s *sheet) mix(j work.Job) string {
 	}
 	text := s.say("mix", "litres", short(m.Litres), "amount", short(m.Grams), "unit", unit,
 		"material", s.material(j.Material), "rate", short(m.RateGL))
-	if m.Tanks > 0 {
-		text += ", " + s.say("mix.tanks", "n", short(m.Tanks))
+	return text + s.tanks(m)
+}
+
+// tanks says how often the tank is filled, where it is known.
+func (s *sheet) tanks(m *work.Mix) string {
+	if m.Tanks <= 0 {
+		return ""
 	}
-	return text
+	return ", " + s.count("mix.tanks", int(math.Ceil(m.Tanks)))
 }
 
 func (s *sheet) material(id string) string {
@@ -157,7 +181,7 @@ func (s *sheet) sky() string {
 	if s.Weather.TodayMax == zero && s.Weather.RainToday == zero {
 		return ""
 	}
-	return s.say("sky", "max", s.band(s.Weather.TodayMax, "°C"), "rain", s.band(s.Weather.RainToday, "mm"))
+	return s.say("sky", "max", s.band(s.Weather.TodayMax, "°C"), "rain", s.band(tenths(s.Weather.RainToday), "mm"))
 }
 
 // weatherNotes says what the weather behind the round is made of.
@@ -173,12 +197,32 @@ func (s *sheet) weatherNotes() []string {
 		out = append(out, s.say("weather.none"))
 	}
 	for _, text := range []string{w.Forecast, w.Origin} {
-		if text = clean(text); text != "" {
+		if text = sentence(clean(text)); text != "" {
 			out = append(out, text)
 		}
 	}
 	return out
 }
+
+// sentence returns text with a capital at the start and a stop at the end.
+func sentence(text string) string {
+	if text == "" || strings.ContainsAny(text[len(text)-1:], ".!?") {
+		return capital(text)
+	}
+	return capital(text) + "."
+}
+
+// capital returns s with a capital at the start.
+func capital(s string) string {
+	r := []rune(s)
+	if len(r) == 0 {
+		return s
+	}
+	return strings.ToUpper(string(r[:1])) + string(r[1:])
+}
+
+// title is what a job says is to be done, without a stop at the end.
+func title(j work.Job) string { return strings.TrimSuffix(clean(j.Title), ".") }
 
 // crop names what stands in a bed.
 func (s *sheet) crop(b *work.BedReport) string {
@@ -259,7 +303,7 @@ func (s *sheet) warning(bed garden.BedID, text string) string {
 
 // source is one line of the list of sources.
 func (s *sheet) source(id, text, doi string) string {
-	line := s.say("source", "id", clean(id), "text", clean(text))
+	line := s.say("source", "id", clean(id), "text", strings.TrimSuffix(clean(text), "."))
 	if doi != "" {
 		line += " " + s.say("source.doi", "doi", clean(doi))
 	}

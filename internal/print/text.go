@@ -112,11 +112,11 @@ func (s *sheet) textJobs(p *paper) {
 }
 
 func (s *sheet) jobTitle(j work.Job) string {
-	bed, title := s.jobBed(j), clean(j.Title)
+	bed := s.jobBed(j)
 	if bed == "" {
-		return title
+		return title(j)
 	}
-	return s.say("job.title", "bed", bed, "title", title)
+	return s.say("job.title", "bed", bed, "title", title(j))
 }
 
 func (s *sheet) textJob(p *paper, j work.Job) {
@@ -137,12 +137,12 @@ func (s *sheet) textJob(p *paper, j work.Job) {
 	p.item(s.say("label.sure"), clean(j.Sure))
 	p.item(s.say("label.flip"), clean(j.Flip))
 	p.item(s.say("label.worth"), s.worth(j.Net))
-	for i, c := range j.Cautions {
+	for i, c := range once(j.Cautions) {
 		label := ""
 		if i == 0 {
 			label = s.say("label.mind")
 		}
-		p.item(label, clean(c))
+		p.item(label, c)
 	}
 }
 
@@ -163,7 +163,10 @@ func (s *sheet) laterLine(j work.Job) string {
 	if m := s.spent(j); m != "" {
 		job = s.say("later.job", "job", job, "minutes", m)
 	}
-	if j.Until == "" {
+	switch {
+	case j.Kind == "wait": // its title names the day
+		return s.say("later.wait", "job", job)
+	case j.Until == "":
 		return s.say("later.any", "job", job)
 	}
 	return s.say("later.until", "day", s.day(j.Until, false), "job", job)

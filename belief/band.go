@@ -31,6 +31,7 @@ func (s *Sorter) Band(x, w []float64) Band {
 	if total <= 0 {
 		return Band{}
 	}
+	// numerical: the quantiles of the band
 	return Band{Low: s.at(0.1 * total), Mid: s.at(0.5 * total), High: s.at(0.9 * total), Mean: Mean(x, w)}
 }
 

@@ -3,4 +3,9 @@ package cite
 // scouting lists the sources on scouting.
 var scouting = []Source{
 	{ID: "hop-leaf-counts", Text: "open counts of powdery mildew on hop leaves, 2020 and 2022, 270 plants of 10 leaves; beta-binomial fitted here"},
+	{ID: "rouse-1981", Text: "Rouse 1981, Phytopathology 71:1015, incidence and severity of wheat powdery mildew"},
+	{ID: "james-shih-1973", Text: "James & Shih 1973, Phytopathology 63:183-187, severity of wheat powdery mildew linear in incidence up to 65 %"},
+	{ID: "horsfall-barratt-1945", Text: "Horsfall & Barratt 1945, twelve grades of diseased area (cuts through a public implementation)"},
+	{ID: "redman-king-brown", Text: "Redman, King & Brown, Elanco conversion tables for the grades of Horsfall & Barratt (from memory)"},
+	{ID: "jenkins-wehner-1983", Text: "Jenkins & Wehner 1983, Cucurbit Genetics Cooperative Report 6:10-12, 0 to 9 grades for cucumber (cuts from memory)"},
 }

@@ -38,7 +38,7 @@ type Rule struct {
 	Threshold int  // of this many leaves one is enough
 }
 
-const confidence = 0.95
+const confidence = 0.95 // numerical: how sure an interval is
 
 // Assess says what a tally shows. rho < 0 has it fitted from the tally when
 // there are enough plants, with the prior as the fallback.

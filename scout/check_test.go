@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"strconv"
+	"strings"
 	"testing"
 
 	"oidium/garden"
@@ -224,26 +225,78 @@ func TestEstimateOf20In50(t *testing.T) {
 
 // Grades of Horsfall & Barratt at the cuts.
 func TestGrades(t *testing.T) {
-	want := []int{1, 2, 3, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}
+	const hb = "horsfall-barratt"
+	want := []float64{1, 2, 3, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}
 	for i, p := range []float64{0, 2, 3, 5, 6, 12, 30, 50, 75, 90, 95, 99, 100} {
-		g, err := gradeHB(p)
+		g, err := GradeOn(hb, p)
 		if err != nil || g != want[i] {
-			t.Errorf("%v %%: grade %d (%v), want %d", p, g, err, want[i])
+			t.Errorf("%v %%: grade %v (%v), want %v", p, g, err, want[i])
 		}
 	}
-	for g, want := range map[int]float64{1: 0, 2: 1.5, 3: 4.5, 4: 9, 5: 18.5, 6: 37.5, 7: 62.5, 8: 81, 9: 90.5, 10: 95.5, 11: 98.5, 12: 100} {
-		p, err := percentHB(g)
-		if err != nil || p != want {
-			t.Errorf("grade %d: %v %% (%v), want %v", g, p, err, want)
+	for i, want := range []float64{0, 1.5, 4.5, 9, 18.5, 37.5, 62.5, 81, 90.5, 95.5, 98.5, 100} {
+		r, err := ReadOn(hb, float64(i+1))
+		if err != nil || r.Share != want/100 || r.Scale != hb || r.Value != float64(i+1) {
+			t.Errorf("grade %d: %+v (%v), want %v %%", i+1, r, err, want)
 		}
 	}
 	for _, bad := range []float64{-1, 101, math.NaN()} {
-		if _, err := gradeHB(bad); err == nil {
+		if _, err := GradeOn(hb, bad); err == nil {
 			t.Errorf("%v %% was given a grade", bad)
 		}
+		if _, err := ReadOn("percent", bad); err == nil {
+			t.Errorf("%v %% was read", bad)
+		}
 	}
-	if _, err := percentHB(13); err == nil {
-		t.Error("grade 13 was given a percentage")
+	for _, bad := range []float64{0, 13, 2.5} {
+		if _, err := ReadOn(hb, bad); err == nil {
+			t.Errorf("grade %v was read", bad)
+		}
+	}
+	if _, err := ReadOn("no-such-scale", 1); err == nil {
+		t.Error("an unknown scale was read")
+	}
+	if _, err := GradeOn("no-such-scale", 1); err == nil {
+		t.Error("an unknown scale was graded")
+	}
+	if r, err := ReadOn("", 7); err != nil || r.Share != 0.07 || r.High != 0 {
+		t.Errorf("7 %%: %+v %v", r, err)
+	}
+}
+
+// Every scale of the table covers 0 to 100 % without gap, its middles inside its
+// grades (those of the other conversion of no and all lie a little outside), and
+// reading a middle back gives the grade.
+func TestScalesAreWhole(t *testing.T) {
+	if len(scales()) != len(scaleNames) {
+		t.Fatalf("%d scales, %d names", len(scales()), len(scaleNames))
+	}
+	for _, name := range scaleNames {
+		grades := scales()[name]
+		if len(grades) == 0 || grades[0].from != 0 || grades[len(grades)-1].to != 100 {
+			t.Fatalf("%s does not run from 0 to 100 %%", name)
+		}
+		for i, g := range grades {
+			if i > 0 && (g.value != grades[i-1].value+1 || g.from != grades[i-1].to) {
+				t.Errorf("%s: gap before grade %v", name, g.value)
+			}
+			if name != "horsfall-barratt-elanco" && (g.middle < g.from || g.middle > g.to) {
+				t.Errorf("%s: middle of grade %v outside it", name, g.value)
+			}
+			if back, err := GradeOn(name, (g.from+g.to)/2); err != nil || back != g.value {
+				t.Errorf("%s: the middle of grade %v is graded %v (%v)", name, g.value, back, err)
+			}
+		}
+	}
+	if _, err := readScales(strings.NewReader("scale,grade,from,to,middle,source,confidence\nx,1,a,2,3,s,A\n")); err == nil || !strings.Contains(err.Error(), "line 2") {
+		t.Errorf("a damaged table was read: %v", err)
+	}
+}
+
+// Townsend & Heuberger (1943): classes 0 to 4 with 10, 5, 3, 1, 1 leaves.
+func TestDiseaseIndex(t *testing.T) {
+	near(t, "index", DiseaseIndex([]int{10, 5, 3, 1, 1}), 0.225, 1e-12)
+	if !math.IsNaN(DiseaseIndex([]int{0, 0})) {
+		t.Error("an index of nothing")
 	}
 }
 

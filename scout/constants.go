@@ -32,6 +32,9 @@ var (
 	readingStep  = cite.Value{V: 0.1, Lo: 0.05, Hi: 0.2, Unit: "1", Source: "assumption", Grade: cite.C, What: "half the distance between neighbouring readings, share of the reading"}
 	readingLeast = cite.Value{V: 0.0025, Lo: 0.001, Hi: 0.005, Unit: "1", Source: "assumption", Grade: cite.C, What: "half the smallest reading above none (a trace is 0.5 %)"}
 
+	// incidenceMost: above it severity runs away from incidence.
+	incidenceMost = cite.Value{V: 0.65, Lo: 0.65, Hi: 0.65, Unit: "1", Source: "james-shih-1973", Grade: cite.A, What: "incidence up to which severity follows from incidence"}
+
 	// The usual stop rule.
 	stopClean  = cite.Value{V: 0.02, Lo: 0.01, Hi: 0.02, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of mildewed leaves up to which a bed counts as clean in the stop rule"}
 	stopBad    = cite.Value{V: 0.1, Lo: 0.05, Hi: 0.2, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of mildewed leaves from which a bed counts as bad in the stop rule"}
@@ -48,6 +51,6 @@ func Constants() []cite.Value {
 	return []cite.Value{
 		rhoPrior, seesEye, seesLens, seesWetBag, falseSure, falseLikely, loosePlant,
 		ruleLeaves, ruleInfected, raterSD, raterOutlier, readingStep, readingLeast,
-		stopClean, stopBad, stopError, stopLeaves, secondsLeaf, secondsPlant,
+		incidenceMost, stopClean, stopBad, stopError, stopLeaves, secondsLeaf, secondsPlant,
 	}
 }

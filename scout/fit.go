@@ -120,5 +120,5 @@ func fitRho(t Tallied) (float64, bool) {
 		return 0, false
 	}
 	w := float64(len(plants)) / float64(len(plants)+fitPlants)
-	return math.Min(w*f.Rho+(1-w)*rhoPrior.V, 0.9), true
+	return math.Min(w*f.Rho+(1-w)*rhoPrior.V, 0.9), true // numerical: below 1
 }

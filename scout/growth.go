@@ -85,11 +85,11 @@ func Pace(seen []Seen) (Growth, error) {
 		r := (y(s) - my - g.Rate*(float64(s.Day)-x0-mx)) / s.SD
 		chi2 += r * r
 	}
-	q := distuv.UnitNormal.Quantile(0.9)
+	q := distuv.UnitNormal.Quantile(0.9) // numerical: 80 %
 	se := 1 / math.Sqrt(sxx)
 	if df := float64(len(seen) - 2); df >= 1 && chi2 > df {
 		se *= math.Sqrt(chi2 / df)
-		q = distuv.StudentsT{Nu: df, Sigma: 1}.Quantile(0.9)
+		q = distuv.StudentsT{Nu: df, Sigma: 1}.Quantile(0.9) // numerical: 80 %
 	}
 	g.Band = Interval{g.Rate - q*se, g.Rate + q*se}
 	if g.Rate > 0 {

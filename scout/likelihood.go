@@ -187,7 +187,7 @@ func (p *pattern) logSplit(seen *[cells]float64) float64 {
 				for j := range coef {
 					coef[j] *= 1e-200
 				}
-				shift += 200 * math.Ln10
+				shift += 200 * math.Ln10 // numerical: the scale just taken off
 			}
 		}
 	}

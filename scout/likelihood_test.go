@@ -3,6 +3,7 @@ package scout
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 
@@ -335,6 +336,43 @@ func TestPlanWalk(t *testing.T) {
 	}
 	if r := PlanWalk(Walk{}); r.Leaves == 0 || r.Ages[0] != garden.Old {
 		t.Errorf("default: %+v", r)
+	}
+}
+
+func TestPlanEstimate(t *testing.T) {
+	// Hughes, Madden & Munkvold 1996: 72 plants of 10 leaves at 5 %, rho 0.15.
+	s, cv := PlanEstimate(Walk{Share: 0.05, PerPlant: 10, Look: Look{Rho: 0.15, Sees: 1}}, 0.25)
+	if s.Plants != 72 || cv > 0.25 {
+		t.Errorf("%+v reaches %v", s, cv)
+	}
+	// In a bed of 60 plants fewer do, and at every plant there is no error left.
+	small, cv := PlanEstimate(Walk{Share: 0.05, PerPlant: 10, Plants: 60, Look: Look{Rho: 0.15, Sees: 1}}, 0.25)
+	if small.Plants >= 60 || math.Abs(cv-0.25) > 0.01 {
+		t.Errorf("%+v reaches %v", small, cv)
+	}
+	short, cv := PlanEstimate(Walk{Share: 0.05, Minutes: 3}, 0.25)
+	if short.Limit != "time" || short.Minutes > 3 || cv < 0.25 {
+		t.Errorf("%+v reaches %v", short, cv)
+	}
+}
+
+func TestCleanFirst(t *testing.T) {
+	got := CleanFirst([]BedState{{"worst", 0.4, 1}, {"b", 0.00004, 4}, {"a", 0, 3}, {"some", 0.05, 2}})
+	if want := []garden.BedID{"a", "b", "some", "worst"}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+// A grade is taken for the span between its cuts.
+func TestSeverityLikelihoodOfAGrade(t *testing.T) {
+	r, err := ReadOn("horsfall-barratt", 6)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := garden.Severity{Share: r.Share, Low: r.Low, High: r.High}
+	inside, plain := SeverityLogLik(g, 0.28, PlainReader()), SeverityLogLik(garden.Severity{Share: r.Share}, 0.28, PlainReader())
+	if inside <= plain || SeverityLogLik(g, 0.05, PlainReader()) >= inside {
+		t.Errorf("grade 25-50 %%: at 28 %% %v, as 37.5 %% %v", inside, plain)
 	}
 }
 

@@ -1,7 +1,9 @@
 package scout
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"oidium/garden"
 )
@@ -33,21 +35,7 @@ type Sample struct {
 // taking more plants rather than more leaves of a plant, since leaves of one
 // plant tell less than leaves of several.
 func PlanWalk(w Walk) Sample {
-	if w.Share <= 0 {
-		w.Share = ruleInfected.V / ruleLeaves.V
-	}
-	if w.Confidence <= 0 || w.Confidence >= 1 {
-		w.Confidence = confidence
-	}
-	if w.PerPlant <= 0 {
-		w.PerPlant = int(loosePlant.V)
-	}
-	if w.Look == (Look{}) {
-		w.Look = LookOf("eye", "sure")
-	}
-	if len(w.Ages) == 0 {
-		w.Ages = []garden.LeafAge{garden.Old}
-	}
+	w = w.filled()
 	s := Sample{PerPlant: w.PerPlant, Ages: w.Ages}
 	s.Plants = plantsToFind(w.Share, w.Confidence, w.PerPlant, w.Look)
 	if w.Leaves > 0 {
@@ -75,6 +63,32 @@ func PlanWalk(w Walk) Sample {
 			s.Limit = "bed"
 		}
 	}
+	s.finish(w)
+	return s
+}
+
+// filled puts the usual in place of what was not stated.
+func (w Walk) filled() Walk {
+	if w.Share <= 0 {
+		w.Share = ruleInfected.V / ruleLeaves.V
+	}
+	if w.Confidence <= 0 || w.Confidence >= 1 {
+		w.Confidence = confidence
+	}
+	if w.PerPlant <= 0 {
+		w.PerPlant = int(loosePlant.V)
+	}
+	if w.Look == (Look{}) {
+		w.Look = LookOf("eye", "sure")
+	}
+	if len(w.Ages) == 0 {
+		w.Ages = []garden.LeafAge{garden.Old}
+	}
+	return w
+}
+
+// finish cuts the walk to the minutes and says what it buys.
+func (s *Sample) finish(w Walk) {
 	if w.Minutes > 0 && WalkMinutes(s.Plants, s.PerPlant) > w.Minutes {
 		s.Plants = max(1, int(w.Minutes/WalkMinutes(1, s.PerPlant)))
 		s.Limit = "time"
@@ -83,11 +97,59 @@ func PlanWalk(w Walk) Sample {
 	s.Minutes = WalkMinutes(s.Plants, s.PerPlant)
 	s.Chance = 1 - ChanceOfNone(s.Plants, s.PerPlant, w.Share, w.Look)
 	s.AtMost = AtMost(s.Plants, s.PerPlant, w.Confidence, w.Look)
-	return s
 }
 
 // WalkMinutes is the time to look at perPlant leaves, both faces, on each of so
 // many plants.
 func WalkMinutes(plants, perPlant int) float64 {
 	return float64(plants) * (secondsPlant.V + float64(perPlant)*secondsLeaf.V) / 60
+}
+
+// PlanEstimate returns the walk whose estimate of the share w.Share has the
+// standard error cv x Share (0: a quarter), and the cv that is reached within the
+// bed and the minutes. It ends, like any walk, at every plant of the bed.
+func PlanEstimate(w Walk, cv float64) (s Sample, reached float64) {
+	if cv <= 0 {
+		cv = 0.25
+	}
+	w = w.filled()
+	share := math.Min(w.Share*w.Look.Sees, 1)
+	n := plantsToEstimate(share, w.Look.Rho, cv, w.PerPlant)
+	if w.Plants > 0 {
+		n = smallBed(n, float64(w.Plants))
+	}
+	s = Sample{PerPlant: w.PerPlant, Ages: w.Ages, Plants: int(math.Ceil(n - 1e-9))}
+	if w.Plants > 0 && s.Plants >= w.Plants {
+		s.Plants, s.Limit = w.Plants, "bed"
+	}
+	s.finish(w)
+	m := float64(s.Plants)
+	if w.Plants > 0 {
+		// n/(1+n/total) turned round; a bed looked at whole has no sampling error.
+		m = m / math.Max(1-m/float64(w.Plants), 1e-12)
+	}
+	return s, math.Sqrt(plantsToEstimate(share, w.Look.Rho, 1, w.PerPlant) / m)
+}
+
+// BedState is what decides the order of a walk.
+type BedState struct {
+	ID      garden.BedID
+	Covered float64 // expected share of leaf with visible mildew
+	Order   int     // place in the walk
+}
+
+// CleanFirst orders beds from clean to worst, so that hands, tools and clothes
+// carry nothing to a clean bed; beds alike stand in walking order. Beds whose
+// cover differs by less than a tenth of a percent count as alike.
+func CleanFirst(beds []BedState) []garden.BedID {
+	in := slices.Clone(beds)
+	class := func(b BedState) int { return int(math.Max(b.Covered, 0) * 1000) }
+	slices.SortStableFunc(in, func(a, b BedState) int {
+		return cmp.Or(cmp.Compare(class(a), class(b)), cmp.Compare(a.Order, b.Order), cmp.Compare(a.ID, b.ID))
+	})
+	out := make([]garden.BedID, len(in))
+	for i, b := range in {
+		out[i] = b.ID
+	}
+	return out
 }

@@ -121,13 +121,42 @@ type Planting struct {
 	Resistance Resistance
 	Plants     int
 	Planted    Day
-	FirstPick  Day // 0 not stated
-	LastPick   Day // 0 not stated
-	Cleared    Day // 0 still standing
+	Since      Day        // came to this bed from another on this day; 0: planted here
+	From       PlantingID // the planting it was there
+	FirstPick  Day        // 0 not stated
+	LastPick   Day        // 0 not stated
+	Cleared    Day        // 0 still standing
 	// ValueM2Day is what a square metre brings on a day of picking or of
 	// looking well, in the user's money; 0 not stated.
 	ValueM2Day float64
 	Burden     string // how heavy extra work weighs: "light", "normal", "heavy", "" normal
+}
+
+// Host is a living plant near the beds, other than the plantings, that may
+// carry mildew over or bring it.
+type Host struct {
+	ID       string
+	Plant    string
+	Crop     CropID // "" not one of the program
+	As       string // "volunteer", "weed", "hedge", ..., "" not stated
+	Near     BedID  // "" not stated
+	Distance float64
+	Mildewed string // "no", "some", "much", "not looked", "" not stated
+	Seen     time.Time
+	Gone     Day // 0 still there
+}
+
+// Climate is one act on air, water or light.
+type Climate struct {
+	Entry   EntryID
+	Bed     BedID
+	Act     string // "vents opened", "watered overhead", "uv-c", ...
+	Start   time.Time
+	End     time.Time // zero: until the next act on the same thing
+	Shade   float64
+	WaterMM float64
+	UVJM2   float64
+	PeakC   *float64
 }
 
 // Resistance is the rating a seed list gives.
@@ -171,6 +200,11 @@ type Severity struct {
 	Whole bool // of the whole canopy, Age is then without meaning
 	Face  Face
 	Share float64 // 0 to 1
+	// Scale and Value are the reading as entered, when it was a grade of a scale:
+	// Low and High are then the cuts of the grade. All are zero for a percentage.
+	Scale     string
+	Value     float64
+	Low, High float64
 }
 
 // Treatment is an application of a material.
@@ -239,6 +273,8 @@ type Garden struct {
 	Site       Site
 	Beds       []Bed      // in walking order
 	Plantings  []Planting // by bed order, then date
+	Hosts      []Host     // by id
+	Climates   []Climate
 	Labels     []Label
 	Stock      []Stock
 	Tallies    []Tally

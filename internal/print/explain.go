@@ -117,6 +117,10 @@ func (s *sheet) explainDays(p *paper, b *work.BedReport) {
 		return
 	}
 	p.title(s.say("title.days"))
+	if flat := s.flat(b); flat != "" {
+		p.para("  ", flat)
+		return
+	}
 	two := planned(b)
 	row := func(day, alone, plan string) {
 		p.line("  " + pad(day, 14) + pad(alone, 30) + cut(plan, textWidth-2-14-30))

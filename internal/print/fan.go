@@ -28,7 +28,7 @@ type tick struct {
 // alone and, where it differs, with today's plan.
 type fan struct {
 	W, H                 float64
-	Left, Right, Base    float64
+	Left, Right          float64
 	Days, Shares         []tick
 	AloneBand, AloneLine string // as in SVG: points
 	PlanBand, PlanLine   string
@@ -36,21 +36,33 @@ type fan struct {
 	Two                  bool
 }
 
+// highest is the highest share the days ahead of a bed may reach.
+func highest(b *work.BedReport) float64 {
+	top := 0.0
+	for _, days := range [][]work.FanDay{b.Alone, b.Planned} {
+		for _, d := range days {
+			top = math.Max(top, d.High)
+		}
+	}
+	return top
+}
+
+// flat says that the days ahead stay too low to draw; "" where they do not.
+func (s *sheet) flat(b *work.BedReport) string {
+	if len(b.Alone) == 0 || highest(b) >= seen {
+		return ""
+	}
+	return s.say("days.flat", "day", s.day(b.Alone[len(b.Alone)-1].Date, false))
+}
+
 // newFan makes the picture; nil where there is nothing to draw.
 func (s *sheet) newFan(b *work.BedReport) *fan {
 	n := len(b.Alone)
-	if n < 2 {
+	if n < 2 || highest(b) < seen {
 		return nil
 	}
-	f := &fan{W: fanW, H: fanH, Left: fanLeft, Right: fanW - fanRight, Base: fanH - fanBottom, Two: planned(b) && len(b.Planned) == n}
-	top := 0.0
-	for i := range b.Alone {
-		top = math.Max(top, b.Alone[i].High)
-		if f.Two {
-			top = math.Max(top, b.Planned[i].High)
-		}
-	}
-	top = roundUp(top)
+	f := &fan{W: fanW, H: fanH, Left: fanLeft, Right: fanW - fanRight, Two: planned(b) && len(b.Planned) == n}
+	top := roundUp(highest(b))
 	x := func(i int) float64 { return fanLeft + fanInnerW*float64(i)/float64(n-1) }
 	y := func(v float64) float64 { return fanTop + fanInnerH*(1-math.Min(1, math.Max(0, v/top))) }
 	for _, part := range []float64{0, 0.5, 1} {

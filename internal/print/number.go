@@ -162,8 +162,11 @@ func (w words) window(v work.Window, today string) string {
 		return w.shortDay(s)
 	}
 	end := to.Format("15:04")
-	if d := day(to); d != day(from) {
-		end = d + nb + end
+	switch midnight := end == "00:00"; {
+	case midnight && to.AddDate(0, 0, -1).Format(time.DateOnly) == from.Format(time.DateOnly):
+		end = "24:00"
+	case day(to) != day(from):
+		end = day(to) + nb + end
 	}
 	return w.say("window", "day", day(from), "from", from.Format("15:04"), "to", end)
 }

@@ -88,6 +88,7 @@ func (v view) Belief(m work.Belief) string         { return v.belief(m) }
 func (v view) TriedLine(t work.Tried) string       { return v.triedLine(t) }
 func (v view) Check(c work.Check) string           { return v.check(c) }
 func (v view) Met(t work.Tried) string             { return v.met(t) }
+func (v view) Flat(b *work.BedReport) string       { return v.flat(b) }
 func (v view) WeatherLines() []string              { return v.weatherNotes() }
 func (v view) Foot() string                        { return v.foot() }
 
@@ -137,7 +138,7 @@ func (v view) JobTells(j work.Job) []line {
 	case j.Leaves > 0:
 		add(line{Label: v.say("label.leaves"), Amount: strconv.Itoa(j.Leaves), Text: clean(j.Which)})
 	default:
-		add(line{Label: v.say("label.leaves"), Text: clean(j.Which)})
+		add(line{Label: v.which(j), Text: clean(j.Which)})
 	}
 	if m := j.Mix; m != nil {
 		unit := clean(m.Unit)

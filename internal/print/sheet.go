@@ -151,6 +151,15 @@ func (s *sheet) leaves(j work.Job) string {
 	return clean(j.Which)
 }
 
+// which is the word in front of the leaves of a job, or of what is to be
+// entered.
+func (s *sheet) which(j work.Job) string {
+	if j.Kind == "enter" {
+		return s.say("label.enter")
+	}
+	return s.say("label.leaves")
+}
+
 // worth returns what a job is expected to bring over leaving the bed alone, ""
 // where it has not been reckoned.
 func (s *sheet) worth(b work.Band) string {

@@ -124,7 +124,7 @@ func (s *sheet) textJob(p *paper, j work.Job) {
 	if len(j.Windows) == 0 && j.Until != "" {
 		p.item(s.say("label.until"), s.day(j.Until, false))
 	}
-	p.item(s.say("label.leaves"), s.leaves(j))
+	p.item(s.which(j), s.leaves(j))
 	if j.Mix != nil {
 		p.item(s.say("label.mix"), s.mix(j)+" ["+s.origin(j.Mix.Source, j.Mix.Grade)+"]")
 		p.item("", clean(j.Mix.Comment))

@@ -233,3 +233,23 @@ func TestNumbers(t *testing.T) {
 		}
 	}
 }
+
+func TestWindows(t *testing.T) {
+	w, err := load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ from, to, want string }{
+		{"2000-07-06T19:30:00+02:00", "2000-07-06T21:30:00+02:00", "today 19:30 to 21:30"},
+		{"2000-07-06T23:00:00+02:00", "2000-07-07T00:00:00+02:00", "today 23:00 to 24:00"},
+		{"2000-07-06T23:00:00+02:00", "2000-07-07T01:00:00+02:00", "today 23:00 to tomorrow 01:00"},
+		{"2000-07-07T05:00:00+02:00", "2000-07-07T07:00:00+02:00", "tomorrow 05:00 to 07:00"},
+		{"2000-07-09T05:00:00+02:00", "2000-07-09T07:00:00+02:00", "Sun 9 Jul 05:00 to 07:00"},
+		{"at dusk", "at dark", " at dusk to at dark"},
+	} {
+		got := strings.ReplaceAll(w.window(work.Window{From: c.from, To: c.to}, "2000-07-06"), nb, " ")
+		if got != c.want {
+			t.Errorf("%s to %s is printed as %q, want %q", c.from, c.to, got, c.want)
+		}
+	}
+}

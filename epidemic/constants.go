@@ -12,8 +12,7 @@ var (
 	capture       = cite.Value{V: 1.0, Lo: 0.6, Hi: 1.5, Unit: "m²/m²", Source: "assumption", Grade: cite.C, What: "leaf area that catches 63 % of the conidia over the bed"}
 	visibleLatent = cite.Value{V: 1, Lo: 0, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of colonies in the last fifth of the latent period that the eye sees"}
 	hasten        = cite.Value{V: 0.04, Lo: 0.01, Hi: 0.1, Unit: "1/d", Source: "assumption", Grade: cite.C, What: "fall of leaf that is wholly spent, in a day"}
-	debrisDays    = cite.Value{V: 30, Lo: 15, Hi: 60, Unit: "d", Source: "assumption", Grade: cite.C, What: "days over which what was carried over goes on infecting"}
-	onsetDays     = cite.Value{V: 20, Lo: 0, Hi: 45, Unit: "d", Source: "assumption", Grade: cite.C, What: "days from the start until conidia come in from outside in number"}
+	onsetWarm     = cite.Value{V: 200, Lo: 0, Hi: 450, Unit: "°C d", Source: "assumption", Grade: cite.C, What: "thermal time from planting or bud break until conidia come in from outside in number"}
 	onsetBefore   = cite.Value{V: 0.05, Lo: 0.01, Hi: 0.2, Unit: "1", Source: "assumption", Grade: cite.C, What: "arrival before that day against after it"}
 
 	spreadInfectious = cite.Value{V: 1, Lo: 0.75, Hi: 1.33, Unit: "1", Source: "assumption", Grade: cite.C, What: "infectious period against the row's"}

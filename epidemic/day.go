@@ -16,12 +16,11 @@ type day struct {
 	index       int     // since Start
 	opens       bool    // a new cohort begins
 	planted     float64 // leaf area set out today
-	alive       float64 // 1 once planted
+	alive       bool
 	since       float64 // thermal time since planting, °C d
-	debris      float64 // share of what was carried over that infects today
 	inflow      float64
 	acts        bool
-	hot         bool
+	hurt        bool // heat, water or lamps kill colonies today
 	susceptible [cohorts]float64
 	age         [cohorts]garden.LeafAge // in the evening
 	sun         [cohorts]float64        // share of leaf in the sun
@@ -37,7 +36,9 @@ type day struct {
 type canopy struct {
 	area, free [cohorts]float64
 	old        float64 // mean age of the leaf in the oldest cohort, d
-	since      float64 // thermal time since planting, °C d
+	up         bool    // planted, or in leaf
+	warm       float64 // thermal time since the start, °C d
+	since      float64 // thermal time since planting or bud break, °C d
 }
 
 func total(a *[cohorts]float64) float64 {
@@ -69,9 +70,8 @@ func (st *Stand) before() canopy {
 		var d day
 		d.Warmth, d.index = warmth, i
 		if i == -span {
-			d.planted = st.Crop.LeafSet.V
+			d.planted, c.up = st.Crop.LeafSet.V, true
 		}
-		d.alive = 1
 		c.grow(st, &d)
 	}
 	return c
@@ -84,18 +84,13 @@ func (st *Stand) lay(c *canopy, from int, weather []mildew.Daily, effects []gard
 		d := &out[i]
 		d.Daily, d.index = weather[i], from+i
 		on := st.Start + garden.Day(d.index)
-		standing := st.Crop.Perennial || on >= st.Planted
-		if standing {
-			d.alive = 1
-		}
-		if st.Crop.Perennial && d.index == 0 || !st.Crop.Perennial && on == st.Planted {
-			d.planted = st.Crop.LeafSet.V
+		if !c.up && (st.Crop.Perennial && c.warm >= st.Crop.Bud.V || !st.Crop.Perennial && on >= st.Planted) {
+			d.planted, c.up = st.Crop.LeafSet.V, true
 		}
 		if d.index < len(st.Inflow) {
 			d.inflow = math.Max(0, st.Inflow[d.index])
 		}
-		d.debris = math.Exp(-float64(d.index)/debrisDays.V) / debrisDays.V
-		d.hot = d.HeatLatent[0][1] > 0 || d.HeatLatent[1][1] > 0
+		d.hurt = d.HeatLatent[0][1] > 0 || d.HeatLatent[1][1] > 0 || d.Wash[0] > 0 || d.Rays[0] > 0
 		c.grow(st, d, effects...)
 	}
 	return out
@@ -144,6 +139,7 @@ func (c *canopy) grow(st *Stand, d *day, effects ...garden.Effect) {
 	for k := cohorts - 1; k >= 0; k-- {
 		d.sun[k] = math.Exp(-st.Crop.Light.V * (above + c.area[k]/2))
 		above += c.area[k]
+		d.susceptible[k] *= 1 - d.Harm*d.sun[k]
 	}
 
 	for _, e := range effects {
@@ -162,11 +158,14 @@ func (c *canopy) grow(st *Stand, d *day, effects ...garden.Effect) {
 		for k := range a {
 			a[k] *= 1 - d.fall[k]
 		}
-		a[cohorts-1] += d.alive * st.Crop.Unfold(standing, standing, d.Warmth, c.since)
+		if c.up {
+			a[cohorts-1] += st.Crop.Unfold(standing, standing, d.Warmth, c.since)
+		}
 	}
-	d.since = c.since
+	d.alive, d.since = c.up, c.since
 	d.free = total(&c.free)
-	if d.alive > 0 {
+	c.warm += d.Warmth
+	if c.up {
 		c.since += d.Warmth
 	}
 	c.old++
@@ -199,20 +198,18 @@ func both(a, b float64) float64 { return 1 - (1-a)*(1-b) }
 
 func bound(x float64) float64 { return min(1, max(0, x)) }
 
-// climate folds the days again on which effects change the climate at the leaf.
-// weather begins at index from; air begins at Start.
+// climate folds the days again if effects change the climate at the leaf. weather
+// begins at index from; air begins at Start and reaches as far as weather.
 func (st *Stand) climate(weather []mildew.Daily, from int, air []mildew.Hours, effects []garden.Effect) ([]mildew.Daily, error) {
 	type change struct{ warmer, wetter float64 }
 	changes := make(map[int]change)
-	first, last := math.MaxInt, math.MinInt
 	for _, e := range effects {
 		i := int(e.Day - st.Start)
-		if e.Warmer == 0 && e.Wetter == 0 || i < from || i >= from+len(weather) || e.Bed != "" && string(e.Bed) != st.Key.Bed {
+		if e.Warmer == 0 && e.Wetter == 0 || i < 0 || i >= from+len(weather) || e.Bed != "" && string(e.Bed) != st.Key.Bed {
 			continue
 		}
 		c := changes[i]
 		changes[i] = change{c.warmer + e.Warmer, c.wetter + e.Wetter}
-		first, last = min(first, i), max(last, i)
 	}
 	if len(changes) == 0 {
 		return weather, nil
@@ -220,17 +217,16 @@ func (st *Stand) climate(weather []mildew.Daily, from int, air []mildew.Hours, e
 	if len(air) < from+len(weather) {
 		return nil, fmt.Errorf("epidemic in bed %q: %w", st.Key.Bed, errors.New("an effect changes the climate, but the hourly weather was not given; fill in KnownAir and AheadAir"))
 	}
-	out := append([]mildew.Daily(nil), weather...)
+	out := make([]mildew.Daily, len(weather))
 	var carry mildew.Carry
-	// Five days before are folded to fill the carry; three after let it fade.
-	for i := max(0, first-5); i < min(from+len(weather), last+4); i++ {
+	for i := range from + len(weather) {
 		h := air[i]
 		if c, ok := changes[i]; ok {
 			h.T = shifted(h.T, c.warmer, math.Inf(1))
 			h.RH = shifted(h.RH, c.wetter, 100)
 		}
 		d := st.Mildew.Fold(st.Crop, h, &carry)
-		if i >= max(first, from) {
+		if i >= from {
 			out[i-from] = d
 		}
 	}

@@ -13,7 +13,7 @@ const (
 	latentShift         // d, added to the shortest latent period
 	infectious          // factor on the infectious period
 	arrival             // colonies a day on a m² of leaf from outside, on the best day
-	onset               // d since Start, from which arrival is in full force
+	onset               // °C d since planting, from which arrival is in full force
 	carried             // colonies on a m² of bed from what was carried over
 	cultivar            // factor on infection
 	efficacy            // factor on what actions achieve
@@ -32,47 +32,78 @@ var ParamNames = [paramCount]string{
 // Params are the uncertain numbers of one member, in the units given above.
 type Params [paramCount]float64
 
-// Draw returns the parameters of a member from their priors, whose width follows
-// the range of each value. What belongs to the mildew, the region and the hands
-// that treat is drawn for the whole garden, so that it is the same in all beds
-// of a member; carry-over, cultivar and vigour are drawn for the bed.
-func Draw(st *Stand, member int) Params {
+// Position is where the parameters of a member lie within their priors, in
+// standard deviations of a normal: independent standard normal numbers under the
+// prior, in the order of [Params]. A method that looks for members which agree
+// with what was seen moves about in positions, where the prior is the same in
+// every direction.
+type Position [paramCount]float64
+
+// Draw returns the position of a member drawn from the prior. What belongs to the
+// mildew, the region and the hands that treat is drawn for the whole garden, so
+// that it is the same in all beds of a member; carry-over, cultivar and vigour
+// are drawn for the bed.
+func Draw(st *Stand, member int) Position {
 	k := st.Key
 	k.Member, k.Process, k.Day, k.Bed = member, chance.Parameters, 0, ""
 	all := chance.New(k)
 	k.Bed = st.Key.Bed
 	own := chance.New(k)
+	var z Position
+	for i := range z {
+		switch i {
+		case carried, cultivar, vigour:
+			z[i] = own.Normal()
+		default:
+			z[i] = all.Normal()
+		}
+	}
+	return z
+}
+
+// params returns the parameters at a position. The width of each prior follows
+// the range of its value.
+func (st *Stand) params(z Position) Params {
 	var p Params
-	p[transmission] = spread(all, st.Mildew.Rate)
-	p[latentShift] = shift(all, st.Mildew.LatentBest)
-	p[infectious] = spread(all, spreadInfectious)
-	p[arrival] = spread(all, st.Mildew.Arrival)
-	p[onset] = onsetDays.Lo + (onsetDays.Hi-onsetDays.Lo)*all.Uniform()
-	p[efficacy] = spread(all, spreadEfficacy)
-	p[humidity] = all.Uniform()
-	p[heat] = all.Uniform()
-	p[carried] = spread(own, st.Mildew.Debris)
-	p[cultivar] = min(1.5, spread(own, rated(st.Resistance))*spread(own, spreadCultivar))
-	p[vigour] = spread(own, spreadVigour)
+	p[transmission] = spread(z[transmission], st.Mildew.Rate)
+	p[latentShift] = shift(z[latentShift], st.Mildew.LatentBest)
+	p[infectious] = spread(z[infectious], spreadInfectious)
+	p[arrival] = spread(z[arrival], st.Mildew.Arrival)
+	p[onset] = onsetWarm.Lo + (onsetWarm.Hi-onsetWarm.Lo)*below(z[onset])
+	p[efficacy] = spread(z[efficacy], spreadEfficacy)
+	p[humidity] = below(z[humidity])
+	p[heat] = below(z[heat])
+	p[carried] = spread(z[carried], st.Mildew.Debris)
+	p[cultivar] = min(1.5, ratedAt(z[cultivar], rated(st.Resistance), spreadCultivar))
+	p[vigour] = spread(z[vigour], spreadVigour)
 	return p
 }
 
 // wide95 is how many standard deviations lie between the ends of a 95 % range.
 const wide95 = 2 * 1.959964
 
-// spread draws from a lognormal whose median is V and whose 95 % range is as wide
-// as Lo to Hi; a value without range is itself.
-func spread(s *chance.Stream, v cite.Value) float64 {
-	z := s.Normal()
+// logWidth is the standard deviation of the logarithm of a value whose 95 % range
+// is as wide as Lo to Hi; a value without range has none.
+func logWidth(v cite.Value) float64 {
 	if !(v.Lo > 0) || v.Hi <= v.Lo {
-		return v.V
+		return 0
 	}
-	return v.V * math.Exp(z*math.Log(v.Hi/v.Lo)/wide95)
+	return math.Log(v.Hi/v.Lo) / wide95
 }
 
-// shift draws the deviation from V of a normal whose 95 % range is as wide as Lo
-// to Hi, kept within one and a half times that range.
-func shift(s *chance.Stream, v cite.Value) float64 {
-	z := max(-3, min(3, s.Normal()))
-	return z * (v.Hi - v.Lo) / wide95
+// spread is the value at z of a lognormal whose median is V.
+func spread(z float64, v cite.Value) float64 { return v.V * math.Exp(z*logWidth(v)) }
+
+// ratedAt is the value at z of the product of two independent lognormals.
+func ratedAt(z float64, a, b cite.Value) float64 {
+	return a.V * b.V * math.Exp(z*math.Hypot(logWidth(a), logWidth(b)))
 }
+
+// shift is the deviation from V at z of a normal whose 95 % range is as wide as
+// Lo to Hi, kept within one and a half times that range.
+func shift(z float64, v cite.Value) float64 {
+	return max(-3, min(3, z)) * (v.Hi - v.Lo) / wide95
+}
+
+// below is the share of a standard normal that lies below z.
+func below(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

@@ -15,11 +15,22 @@ import (
 // of workers (at least one). The result is the same for any number of workers.
 // It fails if the stand is incomplete or ctx ends.
 func Run(ctx context.Context, st *Stand, members, workers int) (*Ensemble, error) {
+	z := make([]Position, max(0, members))
+	for m := range z {
+		z[m] = Draw(st, m)
+	}
+	return RunAt(ctx, st, z, workers)
+}
+
+// RunAt simulates the stand with members at the given positions within the
+// priors of their parameters; see [Run].
+func RunAt(ctx context.Context, st *Stand, z []Position, workers int) (*Ensemble, error) {
 	if err := st.check(); err != nil {
 		return nil, err
 	}
+	members := len(z)
 	if members < 1 {
-		return nil, fmt.Errorf("epidemic in bed %q: %d members; at least one is needed", st.Key.Bed, members)
+		return nil, fmt.Errorf("epidemic in bed %q: no members; at least one is needed", st.Key.Bed)
 	}
 	e := &Ensemble{
 		stand:  st,
@@ -55,7 +66,7 @@ func Run(ctx context.Context, st *Stand, members, workers int) (*Ensemble, error
 	}
 	first.free = total(&start.free)
 	err = each(ctx, members, workers, func(m int) {
-		e.params[m] = Draw(st, m)
+		e.params[m] = st.params(z[m])
 		r := st.rates(e.params[m])
 		s := &e.saved[m]
 		out := e.records[m*e.days : (m+1)*e.days]

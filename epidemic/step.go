@@ -77,15 +77,16 @@ func (s *state) step(r *rates, d *day, l luck) {
 	}
 	open := 0.0
 	for c := range s.leaf {
-		var keep, keepLatent [faces]float64
-		if s.sick {
-			keep, keepLatent = survival(r, d, c)
+		if s.sick && d.hurt {
+			keep, keepLatent := survival(r, d, c)
+			for f := range s.leaf[c] {
+				s.leaf[c][f].thin(keepLatent[f], keep[f])
+			}
 		}
 		for f := range s.leaf[c] {
 			x := &s.leaf[c][f]
 			if s.sick {
 				before += x.infectious()
-				x.thin(keepLatent[f], keep[f])
 				x.advance(latent, ageing)
 				after += x.infectious()
 				standing += x.area()
@@ -107,10 +108,10 @@ func (s *state) step(r *rates, d *day, l luck) {
 	if open > 0 {
 		leafy := open / faces * r.cultivar
 		out := r.arrival * d.Outside * r.ground * leafy
-		if float64(d.index) < r.onset {
+		if d.since < r.onset {
 			out *= onsetBefore.V
 		}
-		old := r.carried * r.ground * d.debris * min(1, leafy)
+		old := r.carried * r.ground * d.Primary * min(1, leafy)
 		come = float64(count(l.outside, out)+count(l.carried, old)) * r.perColony
 	}
 
@@ -154,25 +155,24 @@ func (s *state) step(r *rates, d *day, l luck) {
 			s.fallen += s.lose(c, share)
 		}
 	}
-	s.unfold(cohorts-1, r.vigour*r.crop.Unfold(standing, working, d.Warmth, d.since)*d.alive)
+	if d.alive {
+		s.unfold(cohorts-1, r.vigour*r.crop.Unfold(standing, working, d.Warmth, d.since))
+	}
 }
 
 // survival returns the share of infectious and of latent colonies of a cohort
-// that heat and water leave alive, by face. Heat works on leaf in the sun and in
-// the shade by the light the cohort has.
+// that heat, water and lamps leave alive, by face. Heat works on leaf in the sun
+// and in the shade by the light the cohort has.
 func survival(r *rates, d *day, c int) (infectious, latent [faces]float64) {
-	mix := func(h [2][2]float64) float64 {
+	mix := func(h *[2][2]float64) float64 {
 		shade := h[0][0] + r.heat*(h[1][0]-h[0][0])
 		sun := h[0][1] + r.heat*(h[1][1]-h[0][1])
 		return 1 - ((1-d.sun[c])*seized(shade) + d.sun[c]*seized(sun))
 	}
-	a, b := 1.0, 1.0
-	if d.hot {
-		a, b = mix(d.Heat), mix(d.HeatLatent)
-	}
+	a, b := mix(&d.Heat), mix(&d.HeatLatent)
 	for f := range infectious {
-		infectious[f] = a * (1 - d.Wash[f])
-		latent[f] = b
+		infectious[f] = a * (1 - d.Wash[f]) * (1 - d.Rays[f])
+		latent[f] = b * (1 - d.Rays[f])
 	}
 	return infectious, latent
 }

@@ -25,7 +25,7 @@ type Crop struct {
 	ID        garden.CropID
 	Name      string
 	Latin     string
-	Family    string
+	Family    string // as the trade groups crops: "cucurbit", "grape", "solanum"; says nothing of who infects whom
 	Habit     string // growth habit whose generic numbers stand where no source exists
 	Currency  Currency
 	Perennial bool // leaf starts anew from standing wood or crowns each season
@@ -42,6 +42,9 @@ type Crop struct {
 	Sunned   cite.Value // K, most that a leaf in full sun and still air is warmer than the air
 	Fruit    cite.Value // °C d from planting to the first fruit that draws on the plant
 	Load     cite.Value // growth of new leaf left under full fruit load, 1 where there is none
+	Bud      cite.Value // °C d from the turn of the year to bud break, perennials
+	First    cite.Value // d from planting or bud break to the first harvest
+	Season   cite.Value // d that harvest or looks last
 	Spare    cite.Value // share of intercepted light the crop can lose without loss of yield
 	Weak     cite.Value // exponent of the light use of a mildewed leaf, (1-y)^Weak
 	Half     cite.Value // visible severity at which half the day's looks or saleable share is lost

@@ -12,10 +12,16 @@ var (
 	nightRelease = cite.Value{V: 0.2, Lo: 0.05, Hi: 0.4, Unit: "1", Source: "assumption", Grade: cite.C, What: "release outside the day and outside drying hours, against the day"}
 	stockDeath   = cite.Value{V: 0.15, Lo: 0.05, Hi: 0.35, Unit: "1/d", Source: "yarwood-1954", Grade: cite.C, What: "conidia that die on the colony in a day; attached spores outlive the two days of detached ones"}
 
-	freeShare   = cite.Value{V: 0.6, Lo: 0.5, Hi: 0.8, Unit: "1", Source: "calonnec-2008", Grade: cite.Calc, What: "share of conidia that leave a colony over a breezy dry day before they die, by the release curve at 2 m/s; the best day"}
-	germTwoDays = cite.Value{V: 1.786, Lo: 1.2, Hi: 3, Unit: "1", Source: "sapak-2023", Grade: cite.C, What: "hazard of germination over the 48 h a conidium lives, on the best day: 48 × 0.0372; P. xanthii, taken for all"}
+	freeShare = cite.Value{V: 0.6, Lo: 0.5, Hi: 0.8, Unit: "1", Source: "calonnec-2008", Grade: cite.Calc, What: "share of conidia that leave a colony over a breezy dry day before they die, by the release curve at 2 m/s; the best day"}
+	germLife  = cite.Value{V: 48, Lo: 36, Hi: 60, Unit: "h", Source: "yarwood-1954", Grade: cite.A, What: "life of a detached conidium, about two days in ordinary conditions"}
 
+	infectiousAt   = cite.Value{V: 20, Lo: 20, Hi: 20, Unit: "°C", Source: "calonnec-2008", Grade: cite.B, What: "temperature at which the infectious periods of the rows are given"}
 	infectiousRise = cite.Value{V: 0.0762, Lo: 0.06, Hi: 0.09, Unit: "1/K", Source: "calonnec-2008", Grade: cite.B, What: "rise of the progress of the infectious period with temperature; grape, taken for all"}
+
+	humpLow  = cite.Value{V: 5, Lo: 5, Hi: 5, Unit: "°C", Source: "calonnec-2008", Grade: cite.B, What: "least temperature of grape mildew"}
+	humpHigh = cite.Value{V: 33, Lo: 33, Hi: 33, Unit: "°C", Source: "calonnec-2008", Grade: cite.B, What: "highest temperature of grape mildew"}
+	humpM    = cite.Value{V: 0.338, Lo: 0.338, Hi: 0.338, Unit: "1", Source: "calonnec-2008", Grade: cite.B, What: "infection of grape by temperature: upper exponent"}
+	humpN    = cite.Value{V: 1.055, Lo: 1.055, Hi: 1.055, Unit: "1", Source: "calonnec-2008", Grade: cite.B, What: "infection of grape by temperature: lower exponent; the curve peaks at 26 °C, another paper quotes 22 °C"}
 
 	killA1     = cite.Value{V: 6.984, Lo: 6.984, Hi: 6.984, Unit: "log10 h", Source: "peduto-2013", Grade: cite.Calc, What: "heat that kills grape mildew colonies: intercept, fit through published bands"}
 	killB1     = cite.Value{V: 0.1607, Lo: 0.1607, Hi: 0.1607, Unit: "1/K", Source: "peduto-2013", Grade: cite.Calc, What: "heat that kills grape mildew colonies: slope"}
@@ -27,6 +33,7 @@ var (
 	checkFrom  = cite.Value{V: 31, Lo: 31, Hi: 31, Unit: "°C", Source: "choudhury-2014", Grade: cite.A, What: "leaf temperature from which an hour delays growth"}
 	checkHard  = cite.Value{V: 37, Lo: 35, Hi: 37, Unit: "°C", Source: "choudhury-2014", Grade: cite.A, What: "leaf temperature from which an hour delays growth by two days"}
 	checkDelay = cite.Value{V: 1, Lo: 1, Hi: 2, Unit: "d", Source: "choudhury-2014", Grade: cite.A, What: "delay by a first hour of heat; further days within three add none"}
+	checkPause = cite.Value{V: 72, Lo: 72, Hi: 72, Unit: "h", Source: "choudhury-2014", Grade: cite.A, What: "time without heat after which an hour of heat checks growth anew"}
 	checkGrow  = cite.Value{V: 0.8, Lo: 0.69, Hi: 0.91, Unit: "1", Source: "choudhury-2014", Grade: cite.A, What: "growth of colonies after an hour of heat"}
 
 	slowFades = cite.Value{V: 0.85, Lo: 0.7, Hi: 1, Unit: "1/d", Source: "assumption", Grade: cite.C, What: "share of a check by heat that is left a day later"}
@@ -50,6 +57,22 @@ var (
 	sunWind   = cite.Value{V: 0.35, Lo: 0.2, Hi: 0.5, Unit: "s/m", Source: "assumption", Grade: cite.C, What: "how wind takes the warmth of sun off a leaf"}
 	sunMean   = cite.Value{V: 0.35, Lo: 0.2, Hi: 0.5, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of leaf in the sun, for the canopy's mean leaf temperature"}
 	airToLeaf = cite.Value{V: 0.5, Lo: 0.3, Hi: 0.8, Unit: "1", Source: "assumption", Grade: cite.C, What: "saturation deficit at the leaf against the air; the layer at the leaf is moister"}
+
+	sunHarm   = cite.Value{V: 0.38, Lo: 0.33, Hi: 0.43, Unit: "1", Source: "austin-wilcox-2012", Grade: cite.Calc, What: "infection prevented on leaf in full sun; severity in the shade was 49 to 75 % higher on grape, taken for all"}
+	sunBright = cite.Value{V: 250, Lo: 200, Hi: 320, Unit: "W/m²", Source: "assumption", Grade: cite.C, What: "mean radiation of a bright summer day"}
+
+	rayUVCRate = cite.Value{V: 0.4, Lo: 0.2, Hi: 0.7, Unit: "m²/J", Source: "janisiewicz-2016", Grade: cite.C, What: "kill by UV-C at night followed by dark: 3.1 J/m² harms, 12.4 J/m² kills nearly all"}
+	rayUVCHits = cite.Value{V: 3, Lo: 1, Hi: 5, Unit: "1", Source: "janisiewicz-2016", Grade: cite.C, What: "shoulder of the kill by UV-C"}
+	rayUVBRate = cite.Value{V: 0.01453, Lo: 0.01453, Hi: 0.01453, Unit: "m²/J", Source: "suthaparan-2012", Grade: cite.Calc, What: "kill by UV-B at night: through two points, severity ÷2.6 at 144 and ÷51 at 360 J/m²"}
+	rayUVBHits = cite.Value{V: 3.686, Lo: 3.686, Hi: 3.686, Unit: "1", Source: "suthaparan-2012", Grade: cite.Calc, What: "shoulder of the kill by UV-B, through the same points"}
+	rayBelow   = cite.Value{V: 0.3, Lo: 0.1, Hi: 0.6, Unit: "1", Source: "assumption", Grade: cite.C, What: "dose of lamps on the lower face against the upper"}
+
+	budPace   = cite.Value{V: 150, Lo: 75, Hi: 300, Unit: "°C d", Source: "assumption", Grade: cite.C, What: "thermal time over which mildew in buds and on living leaf breaks out"}
+	debrisWet = cite.Value{V: 0.1, Lo: 0.03, Hi: 0.3, Unit: "1/d", Source: "assumption", Grade: cite.C, What: "share of what is left on debris that a warm wet day discharges"}
+	wetFrom   = cite.Value{V: 90, Lo: 87, Hi: 95, Unit: "%", Source: "assumption", Grade: cite.C, What: "humidity from which debris counts as wet"}
+	wetWarm   = cite.Value{V: 10, Lo: 10, Hi: 10, Unit: "°C", Source: "aldrighetti-2026", Grade: cite.A, What: "temperature from which wet hours ripen strawberry ascospores"}
+	wetNeed   = cite.Value{V: 20, Lo: 18, Hi: 21, Unit: "h", Source: "aldrighetti-2026", Grade: cite.A, What: "cumulative warm wet hours before ascospores of strawberry mildew infect"}
+	wetRun    = cite.Value{V: 2, Lo: 2, Hi: 2, Unit: "h", Source: "aldrighetti-2026", Grade: cite.A, What: "consecutive wet hours that count"}
 
 	noWind     = cite.Value{V: 1.5, Lo: 0.5, Hi: 3, Unit: "m/s", Source: "assumption", Grade: cite.C, What: "wind at the crop where none is known"}
 	noHumidity = cite.Value{V: 75, Lo: 55, Hi: 90, Unit: "%", Source: "assumption", Grade: cite.C, What: "relative humidity where none is known"}

@@ -9,13 +9,24 @@ import (
 	"oidium/garden"
 )
 
-// Host is one crop of a pathosystem's row.
-type Host struct {
-	Crop garden.CropID
-	// Low marks a host that sources dispute; it does not count as a host unless
-	// the user says so.
-	Low bool
+// hostCrop is one crop of a pathosystem's row.
+type hostCrop struct {
+	crop garden.CropID
+	// low marks a host that sources dispute, or on which the mildew is rare; it
+	// does not count as a host unless the user says so.
+	low bool
 }
+
+// refuge is where a mildew outlives the time without leaf, which decides when in
+// spring it comes back.
+type refuge uint8
+
+const (
+	inBuds    refuge = iota // living tissue: breaks out with growth
+	onDebris                // resting bodies: discharged by warm wet days
+	onDebrisW               // the same, after a sum of warm wet hours (strawberry)
+	inBark                  // resting bodies in bark: maturation and discharge by Caffi and others 2011
+)
 
 // Pathosystem is one mildew on its hosts: one row of data.
 type Pathosystem struct {
@@ -23,40 +34,40 @@ type Pathosystem struct {
 	Name   string // scientific
 	Common string // as the user reads it
 	Code   string // EPPO code, "" where not confirmed
-	Hosts  []Host
+	Source string // where the first inoculum is thought to come from
 
 	LatentBest cite.Value // d, shortest latent period
-	Latency    Cardinal   // of the rate of latency
-	// Curve gives the latent period directly where a published equation exists
-	// (d at °C); nil otherwise.
-	Curve      func(t float64) float64
-	Infection  Cardinal
-	Sporing    Cardinal
-	Humidity   []Point    // factor on infection by relative humidity in %, at the leaf
-	Deficit    bool       // the humidity factor is that of the germination counts (eq. G), by vapour deficit
 	Infectious cite.Value // d at 20 °C
-	Rate       cite.Value // 1/d, transmission on the best day, on susceptible leaf
-	HeatShift  cite.Value // K added to the heat curve
+	Rate       cite.Value // 1/d, transmission on the best day on the most susceptible leaf
+	Colony     cite.Value // m², leaf taken by one established colony
+	Arrival    cite.Value // colonies a day on a m² of leaf from outside, on the best day and leaf
+	Debris     cite.Value // colonies on a m² of bed in all, from what the mildew left there
 
-	YoungWorst bool       // susceptibility falls with leaf age
-	Decay      cite.Value // 1/d, of that fall
-	Ramp       []Point    // susceptibility by leaf age in days where old leaf is worse
+	hosts     []hostCrop
+	latency   cardinal
+	curve     func(t float64) float64 // latent days by a published equation, nil: latency
+	infection cardinal
+	infect    func(t float64) float64 // infection by a published equation, nil: infection
+	sporing   cardinal
+	humidity  []point    // factor on infection by relative humidity (%) at the leaf; nil: not known, none
+	deficit   bool       // the humidity factor is that of the germination counts, by vapour deficit
+	heatShift cite.Value // K added to the heat curve
+	refuge    refuge
 
-	Colony  cite.Value // m², leaf taken by one established colony
-	Arrival cite.Value // colonies a day on a m² of susceptible leaf from outside, on the best day
-	Debris  cite.Value // colonies on a m² of bed in all, from what the mildew left there
-	Source  string     // where the first inoculum is thought to come from
+	youngWorst bool       // susceptibility falls with leaf age
+	decay      cite.Value // 1/d, of that fall
+	ramp       []point    // susceptibility by leaf age in days where old leaf is worse
 
 	fast *tables
 }
 
-// tables are the row's responses by temperature.
+// tables are the row's responses, ready for loops over hours.
 type tables struct {
-	latent, infect, spore, ageing *table
-	kill                          [2]*table // share of the lethal time in an hour, established colonies, both ends of the fits
-	killYoung                     [2]*table // the same, latent colonies
-	vapour                        *table    // kPa at saturation
-	wind                          [201]float64
+	latent, infect, spore, ageing table    // by leaf temperature
+	kill, killLatent              [2]table // share of the lethal time in an hour, both ends of the fits
+	vapour                        table    // kPa at saturation
+	moist                         table    // humidity factor by RH at the leaf, or by deficit
+	wind                          table    // release by gust
 }
 
 // Get returns the pathosystem with the given id. It must not be changed.
@@ -81,75 +92,84 @@ func Of(crop garden.CropID) []*Pathosystem {
 	return out
 }
 
-// Threatens reports whether the row names the crop, and whether sources dispute
-// it. The matrix is by row, never by family.
+// Threatens reports whether the row names the crop, and whether that is of low
+// confidence. The matrix is by row, never by family.
 func (p *Pathosystem) Threatens(crop garden.CropID) (yes, low bool) {
-	i := slices.IndexFunc(p.Hosts, func(h Host) bool { return h.Crop == crop })
+	i := slices.IndexFunc(p.hosts, func(h hostCrop) bool { return h.crop == crop })
 	if i < 0 {
 		return false, false
 	}
-	return true, p.Hosts[i].Low
+	return true, p.hosts[i].low
 }
 
 // LatentDays returns the latent period at constant temperature t (°C), days;
 // +Inf where none ends.
 func (p *Pathosystem) LatentDays(t float64) float64 {
-	if p.Curve != nil {
-		return p.Curve(t)
-	}
-	f := p.Latency.At(t)
+	f := p.latency.at(t)
 	if f <= 0 {
 		return math.Inf(1)
+	}
+	if p.curve != nil {
+		return p.curve(t)
 	}
 	return p.LatentBest.V / f
 }
 
-// InfectiousDays returns the infectious period at constant temperature t, days.
-func (p *Pathosystem) InfectiousDays(t float64) float64 {
-	return p.Infectious.V * math.Exp(-infectiousRise.V*(t-20))
+// infectiousDays returns the infectious period at constant temperature t, days:
+// the row's at 20 °C scaled by e^(-0.0762 (T-20)) (Calonnec 2008).
+func (p *Pathosystem) infectiousDays(t float64) float64 {
+	return p.Infectious.V * math.Exp(-infectiousRise.V*(t-infectiousAt.V))
 }
 
 // Susceptible returns the susceptibility of leaf of the given age in days, 0 to
 // 1, against the worst age.
 func (p *Pathosystem) Susceptible(age float64) float64 {
-	if p.YoungWorst {
-		return math.Exp(-p.Decay.V * math.Max(0, age))
+	if p.youngWorst {
+		return math.Exp(-p.decay.V * math.Max(0, age))
 	}
-	return lines(p.Ramp, age)
+	return lines(p.ramp, age)
 }
 
 // rows builds every row with its tables once.
 var rows = sync.OnceValue(func() []*Pathosystem {
-	list := pathosystems()
+	var list []Pathosystem
+	for _, part := range [][]Pathosystem{cucurbitRows(), fruitRows(), fieldRows(), flowerRows()} {
+		list = append(list, part...)
+	}
 	out := make([]*Pathosystem, len(list))
 	for i := range list {
-		p := &list[i]
-		p.fast = p.tabulate()
-		out[i] = p
+		list[i].fast = list[i].tabulate()
+		out[i] = &list[i]
 	}
 	return out
 })
 
 func (p *Pathosystem) tabulate() *tables {
+	infect := p.infection.at
+	if p.infect != nil {
+		infect = p.infect
+	}
 	f := &tables{
-		latent: tabulate(func(t float64) float64 {
-			d := p.LatentDays(t)
-			if d <= 0 || math.IsInf(d, 1) {
-				return 0
+		latent: byTemperature(func(t float64) float64 {
+			if d := p.LatentDays(t); d > 0 {
+				return 1 / d
 			}
-			return 1 / d
+			return 0
 		}),
-		infect: tabulate(p.Infection.At),
-		spore:  tabulate(p.Sporing.At),
-		ageing: tabulate(func(t float64) float64 { return 1 / p.InfectiousDays(math.Max(0, t)) }),
-		vapour: tabulate(saturation),
+		infect: byTemperature(infect),
+		spore:  byTemperature(p.sporing.at),
+		ageing: byTemperature(func(t float64) float64 { return 1 / p.infectiousDays(math.Max(0, t)) }),
+		vapour: byTemperature(saturated),
+		wind:   tabulate(0, 0.1, 301, release), // numerical: to 30 m/s
+	}
+	if p.deficit {
+		f.moist = tabulate(0, 0.005, 401, germinationByDeficit) // numerical: to 2 kPa
+	} else {
+		f.moist = tabulate(0, 0.25, 401, func(rh float64) float64 { return lines(p.humidity, rh) })
 	}
 	for i, c := range [2][2]float64{{killA1.V, killB1.V}, {killA2.V, killB2.V}} {
-		f.kill[i] = tabulate(func(t float64) float64 { return p.dose(t, c[0], c[1]) })
-		f.killYoung[i] = tabulate(func(t float64) float64 { return p.dose(t-killYoung.V, c[0], c[1]) })
-	}
-	for i := range f.wind {
-		f.wind[i] = release(float64(i) / 10)
+		f.kill[i] = byTemperature(func(t float64) float64 { return p.dose(t, c[0], c[1]) })
+		f.killLatent[i] = byTemperature(func(t float64) float64 { return p.dose(t-killYoung.V, c[0], c[1]) })
 	}
 	return f
 }
@@ -157,7 +177,7 @@ func (p *Pathosystem) tabulate() *tables {
 // dose returns the share of the lethal time that passes in an hour at leaf
 // temperature t, 1/h.
 func (p *Pathosystem) dose(t, a, b float64) float64 {
-	t -= p.HeatShift.V
+	t -= p.heatShift.V
 	if t < killFrom.V {
 		return 0
 	}

@@ -4,114 +4,103 @@ import (
 	"math"
 
 	"oidium/cite"
+	"oidium/weather"
 )
 
-// Cardinal is the beta response to temperature of Yan & Hunt (1999):
+// cardinal is the beta response to temperature of Yan & Hunt (1999):
 //
 //	f(T) = (Tmax-T)/(Tmax-Topt) · ((T-Tmin)/(Topt-Tmin))^((Topt-Tmin)/(Tmax-Topt))
 //
-// zero outside (Min, Max), 1 at Best. Temperatures in °C.
-type Cardinal struct {
-	Min, Best, Max cite.Value
+// zero outside (low, high), 1 at best. Temperatures in °C.
+type cardinal struct {
+	low, best, high cite.Value
 }
 
-// At returns f(t), 0 to 1.
-func (c Cardinal) At(t float64) float64 {
-	return beta(t, c.Min.V, c.Best.V, c.Max.V)
-}
+func (c cardinal) at(t float64) float64 { return beta(t, c.low.V, c.best.V, c.high.V) }
 
-func beta(t, lo, best, hi float64) float64 {
-	if t <= lo || t >= hi {
+func beta(t, low, best, high float64) float64 {
+	if t <= low || t >= high {
 		return 0
 	}
-	return (hi - t) / (hi - best) * math.Pow((t-lo)/(best-lo), (best-lo)/(hi-best))
+	return (high - t) / (high - best) * math.Pow((t-low)/(best-low), (best-low)/(high-best))
 }
 
-// Point is one corner of a response drawn by straight lines.
-type Point struct {
-	At float64
-	Y  cite.Value
+// hump is the response to temperature of Calonnec and others 2008 (grape):
+//
+//	φ(T) = τⁿ (1-τ)^m (m+n)^(m+n) / (nⁿ m^m),  τ = (T-5)/28, 0 outside 0..1
+func hump(t, m, n float64) float64 {
+	tau := (t - humpLow.V) / (humpHigh.V - humpLow.V)
+	if tau <= 0 || tau >= 1 {
+		return 0
+	}
+	return math.Pow(tau, n) * math.Pow(1-tau, m) * math.Pow(m+n, m+n) / (math.Pow(n, n) * math.Pow(m, m))
 }
 
-// lines reads the response at x; beyond the ends the end value holds.
-func lines(p []Point, x float64) float64 {
+// point is one corner of a response drawn by straight lines.
+type point struct {
+	at float64
+	y  cite.Value
+}
+
+// lines reads the response at x; beyond the ends the end value holds, and a
+// response without corners is 1.
+func lines(p []point, x float64) float64 {
 	if len(p) == 0 {
 		return 1
 	}
-	if x <= p[0].At {
-		return p[0].Y.V
+	if x <= p[0].at {
+		return p[0].y.V
 	}
 	for i := 1; i < len(p); i++ {
-		if x <= p[i].At {
-			f := (x - p[i-1].At) / (p[i].At - p[i-1].At)
-			return p[i-1].Y.V + f*(p[i].Y.V-p[i-1].Y.V)
+		if x <= p[i].at {
+			f := (x - p[i-1].at) / (p[i].at - p[i-1].at)
+			return p[i-1].y.V + f*(p[i].y.V-p[i-1].y.V)
 		}
 	}
-	return p[len(p)-1].Y.V
+	return p[len(p)-1].y.V
 }
 
-// saturation returns the saturation vapour pressure over water at t °C, kPa
-// (Tetens' form as given in FAO Irrigation and Drainage Paper 56, eq. 11).
-func saturation(t float64) float64 {
-	return 0.6108 * math.Exp(17.27*t/(t+237.3))
-}
-
-// table holds a response at quarter degrees from -20 to 60 °C, so that no
-// exponential stands in a loop over hours.
-type table [tableLen]float64
-
-const (
-	tableLow  = -20.0
-	tableStep = 0.25
-	tableLen  = 321
-)
-
-func tabulate(f func(t float64) float64) *table {
-	var t table
-	for i := range t {
-		t[i] = f(tableLow + tableStep*float64(i))
-	}
-	return &t
-}
-
-// at reads the table by straight lines; beyond the ends the end value holds.
-func (tb *table) at(t float64) float64 {
-	x := (t - tableLow) * (1 / tableStep)
-	if !(x > 0) {
-		return tb[0]
-	}
-	if x >= tableLen-1 {
-		return tb[tableLen-1]
-	}
-	i := int(x)
-	f := x - float64(i)
-	return tb[i] + f*(tb[i+1]-tb[i])
-}
+// saturated returns the vapour pressure of saturated air, kPa.
+func saturated(t float64) float64 { return weather.SaturationVP(t) }
 
 // killHours is the time at leaf temperature t that kills established colonies,
 // log10 h = a - b·t (36 to 44 °C; used from 34 °C on).
 func killHours(t, a, b float64) float64 { return math.Pow(10, a-b*t) }
 
-// deadly turns a day's heat dose (1: the time that kills 99 %) into a hazard,
-// -ln of the share that survives, with the shoulder of n hits:
+// shoulder is the share that survives a dose x when it takes n hits:
 //
-//	S = 1 - (1-e^(-k D))^n,  k such that S(1) = 0.01
+//	S = 1 - (1-e^(-x))^n
+func shoulder(x, n float64) float64 { return 1 - math.Pow(-math.Expm1(-x), n) }
+
+// deadly turns a day's heat dose (1: the time that kills 99 %) into a hazard,
+// -ln of the share that survives; numerical bounds keep it finite.
 func deadly(dose float64) float64 {
-	if dose < 0.02 {
+	const nothing, most, last = 0.02, 20, 1e-9 // numerical
+	if dose < nothing {
 		return 0
 	}
 	n := killHits.V
+	// k such that one in a hundred survives a dose of 1 (exact).
 	k := -math.Log(1 - math.Pow(0.99, 1/n))
-	left := 1 - math.Pow(1-math.Exp(-k*dose), n)
-	return math.Min(20, -math.Log(math.Max(left, 1e-9)))
+	return math.Min(most, -math.Log(math.Max(shoulder(k*dose, n), last)))
+}
+
+// rayed returns the share of colonies that UV-C and UV-B given at night, J/m²,
+// kill on a face that gets the share given of the dose.
+func rayed(uvc, uvb, share float64) float64 {
+	if uvc <= 0 && uvb <= 0 {
+		return 0
+	}
+	return 1 - shoulder(rayUVCRate.V*uvc*share, rayUVCHits.V)*shoulder(rayUVBRate.V*uvb*share, rayUVBHits.V)
 }
 
 // settle turns the mean over a day of a conidium's rate of germination against
 // the best into the share that germinates in its 48 hours, against the best:
 //
-//	(1 - e^(-k x)) / (1 - e^(-k))
+//	(1 - e^(-k x)) / (1 - e^(-k)),  k = 48 h · rate
 func settle(x float64) float64 {
-	return math.Expm1(-germTwoDays.V*x) / math.Expm1(-germTwoDays.V)
+	k := germLife.V * germHour.V
+	return math.Expm1(-k*x) / math.Expm1(-k)
 }
 
 // release is the share of ripe conidia that wind of u m/s (gust at the leaf)

@@ -28,10 +28,11 @@ func later(a, b Entry) int {
 // those that no other known entry replaces. Two of these are a conflict, and
 // are flagged.
 func standing(entries []Entry, asOf time.Time) ([]Entry, []garden.Warning, error) {
-	known, err := unique(entries, asOf)
+	known, err := unite(entries)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, fmt.Errorf("folding the ledger: %w", err)
 	}
+	known = slices.DeleteFunc(known, func(e Entry) bool { return !e.Known(asOf) })
 	groups := newGroups()
 	replaced := make(map[garden.EntryID]bool)
 	for _, e := range known {
@@ -81,29 +82,6 @@ func conflict(win Entry, last []Entry) garden.Warning {
 		Code: "two-corrections", Bed: win.Bed,
 		Text: fmt.Sprintf("one entry was corrected in more than one way: %s holds, written last; also kept: %s", win.ID, strings.Join(others, ", ")),
 	}
-}
-
-// unique returns the entries known at asOf, each once, in order of id.
-func unique(entries []Entry, asOf time.Time) ([]Entry, error) {
-	out := make([]Entry, 0, len(entries))
-	for _, e := range entries {
-		if e.Known(asOf) {
-			out = append(out, e)
-		}
-	}
-	slices.SortFunc(out, func(a, b Entry) int { return cmp.Compare(a.ID, b.ID) })
-	n := 0
-	for i, e := range out {
-		if i > 0 && e.ID == out[n-1].ID {
-			if e.sum != out[n-1].sum {
-				return nil, fmt.Errorf("folding the ledger: two entries have the id %s and say different things; an id is made once for each entry", e.ID)
-			}
-			continue
-		}
-		out[n] = e
-		n++
-	}
-	return out[:n], nil
 }
 
 // groups joins ids that are tied by a correction (union-find).

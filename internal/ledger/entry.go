@@ -30,8 +30,11 @@ type Entry struct {
 	// the line was written by a newer program. Bodies are not to be changed.
 	Body Body
 
-	line []byte // canonical, without the end of line
-	sum  [sha256.Size]byte
+	// Blanked tells that personal fields or the picture were taken out.
+	Blanked bool
+
+	line      []byte            // canonical, without the end of line
+	sum, open [sha256.Size]byte // of what it says, and of the open part
 }
 
 // Line returns the entry as one line of JSON, without the end of line: for
@@ -39,8 +42,8 @@ type Entry struct {
 // for an entry of a newer program the line as it came.
 func (e Entry) Line() []byte { return bytes.Clone(e.line) }
 
-// Sum returns the SHA-256 of what the entry says. Two lines say the same when
-// their sums are equal, whatever their white space and order of names.
+// Sum returns a digest of what the entry says. Lines with equal sums say the
+// same, whatever their white space and order of names.
 func (e Entry) Sum() [sha256.Size]byte { return e.sum }
 
 // Newer tells whether the entry was written by a newer program and could not be
@@ -68,6 +71,7 @@ type Head struct {
 	Device   string `json:"device,omitempty" doc:"which device wrote it" rule:"len=200"`
 	Bed      string `json:"bed,omitempty" doc:"id of the bed, made by the user" rule:"word"`
 	Replaces string `json:"replaces,omitempty" doc:"id of the entry that this one corrects" rule:"uuid"`
+	Blanked  bool   `json:"blanked,omitempty" doc:"true: personal fields or the picture were taken out of this entry"`
 }
 
 // Compose makes an entry from its parts, checked as a line that was read would

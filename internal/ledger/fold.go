@@ -29,6 +29,13 @@ func Fold(entries []Entry, asOf time.Time) (*garden.Garden, error) {
 		plantings: map[garden.PlantingID]*garden.Planting{},
 		stock:     map[[2]string]*garden.Stock{},
 		labels:    map[[2]string]garden.Label{},
+		hosts:     map[string]*garden.Host{},
+		clocks:    map[string][]Entry{},
+	}
+	for _, e := range held {
+		if c, ok := e.Body.(*Clock); ok {
+			f.clocks[c.Of] = append(f.clocks[c.Of], e)
+		}
 	}
 	for _, e := range held {
 		f.place(e)
@@ -46,6 +53,8 @@ type folder struct {
 	plantings map[garden.PlantingID]*garden.Planting
 	stock     map[[2]string]*garden.Stock
 	labels    map[[2]string]garden.Label
+	hosts     map[string]*garden.Host
+	clocks    map[string][]Entry // comparisons by device, in order of time
 	newer     []string
 }
 
@@ -126,12 +135,24 @@ func (f *folder) happening(e Entry) {
 		f.warn("unknown-bed", e.Bed, "the %s %s is of bed %q, which no entry describes by then: not used (%s)", e.Kind, e.ID, e.Bed, mean(string(e.Bed), f.bedNames()))
 		return
 	}
+	f.times(e)
 	g := f.g
 	switch b := e.Body.(type) {
 	case *Setting:
 		f.setting(e, b)
 	case *Planting:
 		f.planting(e, b)
+	case *Move:
+		f.move(e, b)
+	case *Host:
+		f.host(e, b)
+	case *Climate:
+		c := garden.Climate{Entry: e.ID, Bed: e.Bed, Act: b.Act, Start: e.Time, PeakC: b.Peak}
+		set(&c.End, b.End)
+		set(&c.Shade, b.Shade)
+		set(&c.WaterMM, b.WaterMM)
+		set(&c.UVJM2, b.Dose)
+		g.Climates = append(g.Climates, c)
 	case *Stock:
 		key := [2]string{b.Material, b.Batch}
 		s := f.stock[key]
@@ -229,6 +250,17 @@ func (f *folder) planting(e Entry, b *Planting) {
 	say(&p.Burden, b.Burden)
 }
 
+// Standing returns the entries of the given kinds that hold at asOf (of all
+// kinds, if none is given): known by then, each once, corrected, in order of
+// time, then writing, then id.
+func Standing(entries []Entry, asOf time.Time, kinds ...string) ([]Entry, error) {
+	held, _, err := standing(entries, asOf)
+	if err != nil || len(kinds) == 0 {
+		return held, err
+	}
+	return slices.DeleteFunc(held, func(e Entry) bool { return !slices.Contains(kinds, e.Kind) }), nil
+}
+
 // label adds a reading. What an earlier reading of the same label stated and
 // this one does not state again holds on; another registration number is
 // another label, of which nothing is known but what is stated.
@@ -302,6 +334,10 @@ func (f *folder) finish() {
 			f.warn("cleared-before-planted", p.Bed, "planting %q was cleared on %s, before it was planted on %s", p.ID, p.Cleared, p.Planted)
 		}
 	}
+	for _, h := range f.hosts {
+		g.Hosts = append(g.Hosts, *h)
+	}
+	slices.SortFunc(g.Hosts, func(a, b garden.Host) int { return cmp.Compare(a.ID, b.ID) })
 	for _, s := range f.stock {
 		g.Stock = append(g.Stock, *s)
 	}

@@ -61,6 +61,7 @@ func parseEntry(line []byte, o *object, known Vocabulary) (Entry, Problems) {
 	if newer {
 		e.line = bytes.Clone(line)
 		e.sum = sha256.Sum256(appendCanonical(nil, o))
+		e.open = e.sum
 		return e, nil
 	}
 	body, _ := o.get("body")
@@ -83,7 +84,7 @@ func parseEntry(line []byte, o *object, known Vocabulary) (Entry, Problems) {
 		return Entry{}, ps
 	}
 	e.line = canonicalLine(o, canonical)
-	e.sum = sha256.Sum256(e.line)
+	e.seal(o, body.(*object))
 	return e, nil
 }
 
@@ -168,8 +169,10 @@ func headEntry(o *object) Entry {
 	}
 	v, _ := o.get("v")
 	n, _ := v.(number)
+	blanked, _ := o.get("blanked")
 	return Entry{
-		ID: garden.EntryID(str("id")), Kind: str("kind"), V: int(n.v),
+		Blanked: blanked == true,
+		ID:      garden.EntryID(str("id")), Kind: str("kind"), V: int(n.v),
 		Time: at("time"), Written: at("written"), Who: str("who"), Device: str("device"),
 		Bed: garden.BedID(str("bed")), Replaces: garden.EntryID(str("replaces")),
 	}
@@ -200,10 +203,7 @@ func Read(r io.Reader, known Vocabulary) (entries []Entry, problems []Problem, e
 	if err := checkStart(br); err != nil {
 		return nil, nil, err
 	}
-	type seen struct {
-		line int
-		sum  [sha256.Size]byte
-	}
+	type seen struct{ line, entry int }
 	first := make(map[garden.EntryID]seen)
 	for n := 1; ; n++ {
 		line, long, err := readLine(br)
@@ -225,16 +225,18 @@ func Read(r io.Reader, known Vocabulary) (entries []Entry, problems []Problem, e
 				break
 			}
 			if before, ok := first[e.ID]; ok {
-				if before.sum != e.sum {
+				if !e.SameAs(entries[before.entry]) {
 					problems = append(problems, Problem{
 						Line: n, ID: string(e.ID), Field: "id",
 						What: fmt.Sprintf("%s is the id of line %d too, which says something else", e.ID, before.line),
 						Hint: "make a new id for each entry; to correct one, write a new entry with replaces",
 					})
+				} else if e.Blanked {
+					entries[before.entry] = e
 				}
 				break
 			}
-			first[e.ID] = seen{n, e.sum}
+			first[e.ID] = seen{n, len(entries)}
 			entries = append(entries, e)
 		}
 		if end {

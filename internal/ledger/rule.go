@@ -307,8 +307,8 @@ func (c *checker) text(path string, r *rule, s string) {
 		c.add(path, "", "is longer than %d bytes", r.longest)
 	case strings.ContainsFunc(s, func(q rune) bool { return q < 0x20 && q != '\n' && q != '\t' || q == 0x7f }):
 		c.add(path, "", "holds a control character")
-	case s == "" && (r.required || r.word):
-		c.add(path, r.doc, "is empty")
+	case s == "":
+		c.add(path, "leave the field out if it is not known", "is empty")
 	case r.word && (strings.TrimSpace(s) != s || strings.ContainsAny(s, "\n\t") || len(s) > 100):
 		c.add(path, "no blanks before or behind, at most 100 bytes, one line", "%.40q cannot be a name", s)
 	case r.enum != nil && !slices.Contains(r.enum, s):

@@ -146,7 +146,5 @@ func textSchema(s map[string]any, r *rule) {
 		s["maxLength"] = min(r.longest, 100)
 		s["pattern"] = `^\S(.*\S)?$`
 	}
-	if r.required || r.word {
-		s["minLength"] = 1
-	}
+	s["minLength"] = 1
 }

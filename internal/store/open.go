@@ -38,7 +38,7 @@ type Book struct {
 
 // file is an open SQLite file: one connection that writes, a few that read.
 type file struct {
-	path         string
+	path, abs    string // as given, and from the root
 	write, reads *sql.DB
 }
 
@@ -70,7 +70,7 @@ func open(ctx context.Context, path string) (*Book, error) {
 	if st, err := os.Stat(filepath.Dir(abs)); err != nil || !st.IsDir() {
 		return nil, fmt.Errorf("opening the book %s: its folder is not there; make it first", path)
 	}
-	f := &file{path: path}
+	f := &file{path: path, abs: abs}
 	if f.write, err = connect(abs, 1, false); err != nil {
 		return nil, fmt.Errorf("opening the book %s: %w", path, err)
 	}
@@ -92,7 +92,8 @@ func connect(abs string, n int, readOnly bool) (*sql.DB, error) {
 	if readOnly {
 		q.Add("_pragma", "query_only(1)")
 	} else {
-		q.Set("_txlock", "immediate") // a writer waits at its beginning, not in its middle
+		q.Set("_txlock", "immediate")        // a writer waits at its beginning, not in its middle
+		q.Add("_pragma", "secure_delete(1)") // what a blanking takes out is overwritten
 	}
 	dsn := url.URL{Scheme: "file", Path: filepath.ToSlash(abs), RawQuery: q.Encode()}
 	db, err := sql.Open("sqlite", dsn.String())

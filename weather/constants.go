@@ -104,3 +104,12 @@ var (
 	molarHeat   = cite.Value{V: 29.3, Lo: 29.1, Hi: 29.3, Unit: "J/mol/K", Source: "campbell-norman-1998", Grade: cite.C, What: "molar heat of air"}
 	molarGamma  = cite.Value{V: 6.66e-4, Lo: 6.6e-4, Hi: 6.7e-4, Unit: "1/K", Source: "campbell-norman-1998", Grade: cite.C, What: "psychrometric constant in mole fractions"}
 )
+
+// Quality control.
+var (
+	spikeStep   = cite.Value{V: 7, Lo: 5, Hi: 10, Unit: "K", Source: "assumption", Grade: cite.C, What: "step of an hour, up and down again, from which a temperature is doubted"}
+	blockedDays = cite.Value{V: 60, Lo: 30, Hi: 120, Unit: "d", Source: "assumption", Grade: cite.C, What: "days without any rain after which the gauge is doubted"}
+	clockOff    = cite.Value{V: 0.6, Lo: 0.4, Hi: 0.8, Unit: "h", Source: "assumption", Grade: cite.C, What: "difference to the sun from which a clock is called wrong; two measured years stay within 0.5 h"}
+	heatedRange = cite.Value{V: 15, Lo: 12, Hi: 20, Unit: "K", Source: "assumption", Grade: cite.C, What: "usual daily range from which a warmest hour at noon points to a sensor in the sun"}
+	heatedPer   = cite.Value{V: 5, Lo: 3, Hi: 8, Unit: "K", Source: "assumption", Grade: cite.C, What: "excess in full sun over a screened thermometer beside it"}
+)

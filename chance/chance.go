@@ -17,6 +17,7 @@ const (
 	Observe    Process = 4 // simulated looks (what a future tally would find)
 	Demo       Process = 5 // building of invented scenarios
 	Drawing    Process = 6 // placing of dots in a picture
+	Around     Process = 7 // members drawn around those that agree with the looks
 )
 
 // Key says whose randomness is wanted. Every part is a name of something the

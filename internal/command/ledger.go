@@ -1,0 +1,156 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"oidium/internal/ledger"
+	"oidium/internal/store"
+	"oidium/internal/work"
+	"oidium/weather/read"
+)
+
+type ledgerCmd struct {
+	Import importCmd `cmd:"" help:"Bring lines of JSON into the book. The same lines twice add nothing."`
+	Export exportCmd `cmd:"" help:"Print every entry of the book, one a line."`
+}
+
+type importCmd struct {
+	book
+	Files     []string `arg:"" name:"file" help:"Files of entries, one JSON object a line; - for standard input."`
+	GoodLines bool     `help:"Bring in the lines that are right even if others are wrong. Without it a file with a wrong line changes nothing."`
+}
+
+func (c *importCmd) Run(s *streams) error {
+	for _, name := range c.Files {
+		if err := c.one(s, name); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (c *importCmd) one(s *streams, name string) error {
+	f, err := s.open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	entries, problems, err := ledger.Read(f, work.Vocabulary())
+	if err != nil {
+		return fmt.Errorf("reading %s: %w", name, err)
+	}
+	for _, p := range problems {
+		fmt.Fprintf(s.err, "%s: %s\n", name, p.Error())
+	}
+	if len(problems) > 0 && !c.GoodLines {
+		fmt.Fprintf(s.err, "%s: nothing was brought in. Mend the lines named above and import the file again; lines that are in the book already are recognised.\n", name)
+		return &reported{"wrong lines"}
+	}
+	return keep(s, c.book, name, entries, len(problems) > 0)
+}
+
+// keep appends entries to the book and says what was done once it is on disk.
+func keep(s *streams, b book, name string, entries []ledger.Entry, wrong bool) error {
+	db, err := store.Open(s.ctx, b.Book)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	added, same, err := db.Append(s.ctx, entries)
+	if err != nil {
+		return fmt.Errorf("%s: nothing was brought in: %w", name, err)
+	}
+	fmt.Fprintf(s.out, "%s: %d added, %d there already\n", name, added, same)
+	if wrong {
+		return &reported{"wrong lines were left out"}
+	}
+	return nil
+}
+
+type exportCmd struct {
+	book
+}
+
+func (c *exportCmd) Run(s *streams) error {
+	entries, err := c.entries(s)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		if _, err := fmt.Fprintf(s.out, "%s\n", e.Line()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+type weatherCmd struct {
+	Import weatherImportCmd `cmd:"" help:"Bring a file of hourly weather into the book."`
+}
+
+type weatherImportCmd struct {
+	book
+	File string `arg:"" help:"A file of hourly weather; - for standard input."`
+}
+
+func (c *weatherImportCmd) Run(s *streams) error {
+	f, err := s.open(c.File)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	st, series, report, err := read.KNMIHourly(f)
+	if err != nil {
+		return fmt.Errorf("reading weather from %s: %w", c.File, err)
+	}
+	for _, row := range report.Bad {
+		fmt.Fprintf(s.err, "%s: line %d: %s\n", c.File, row.Line, row.Reason)
+	}
+	if more := report.BadTotal - len(report.Bad); more > 0 {
+		fmt.Fprintf(s.err, "%s: and %d more such lines\n", c.File, more)
+	}
+	entries, err := work.WeatherEntries(st, series)
+	if err != nil {
+		return err
+	}
+	return keep(s, c.book, c.File, entries, false)
+}
+
+type schemaCmd struct {
+	Name string `arg:"" optional:"" help:"round, entry, or a kind of entry such as tally. Without it the names are listed."`
+}
+
+func (c *schemaCmd) Run(s *streams) error {
+	var (
+		b   []byte
+		err error
+	)
+	switch {
+	case c.Name == "":
+		fmt.Fprintln(s.out, strings.Join(append([]string{"round", "entry"}, ledger.Kinds()...), "\n"))
+		return nil
+	case c.Name == "round":
+		b, err = work.Schema()
+	case c.Name == "entry":
+		b, err = ledger.Schema("")
+	case slices.Contains(ledger.Kinds(), c.Name):
+		b, err = ledger.Schema(c.Name)
+	default:
+		return errors.New("there is no schema called " + c.Name + "; the names are: round, entry, " + strings.Join(ledger.Kinds(), ", "))
+	}
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(s.out, "%s\n", b)
+	return err
+}
+
+type versionCmd struct{}
+
+func (versionCmd) Run(s *streams) error {
+	_, err := fmt.Fprintln(s.out, "oidium", version())
+	return err
+}

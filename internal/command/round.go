@@ -1,0 +1,104 @@
+package command
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"time"
+
+	"oidium/garden"
+	"oidium/internal/command/demo"
+	"oidium/internal/ledger"
+	"oidium/internal/print"
+	"oidium/internal/store"
+	"oidium/internal/work"
+)
+
+// look says how a round is computed and shown; demo and round share it.
+type look struct {
+	Date    string `help:"Morning to print the round for, such as 2000-07-06: 06:00 there." placeholder:"DATE"`
+	JSON    bool   `help:"Print JSON (its schema: oidium schema round)." xor:"form"`
+	HTML    bool   `help:"Print one self-contained page for phone or paper." xor:"form"`
+	Explain string `help:"Open one bed down to rules, constants and sources." placeholder:"BED" xor:"form"`
+	Members int    `help:"Size of the ensemble." default:"200" hidden:""`
+	Workers int    `help:"Workers; changes the time it takes and nothing else." hidden:""`
+}
+
+func (l *look) print(s *streams, entries []ledger.Entry, day garden.Day) error {
+	r, err := work.Morning(s.ctx, entries, work.Options{Day: day, Members: l.Members, Workers: l.Workers})
+	if err != nil {
+		return err
+	}
+	switch {
+	case l.JSON:
+		return writeJSON(s.out, r)
+	case l.HTML:
+		return print.HTML(s.out, r)
+	case l.Explain != "":
+		return print.Explain(s.out, r, garden.BedID(l.Explain))
+	}
+	return print.Text(s.out, r)
+}
+
+func writeJSON(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(v)
+}
+
+type demoCmd struct {
+	look
+}
+
+func (c *demoCmd) Run(s *streams) error {
+	entries, err := demo.Entries()
+	if err != nil {
+		return err
+	}
+	day := demo.Day()
+	if c.Date != "" {
+		if day, err = garden.ParseDay(c.Date); err != nil {
+			return err
+		}
+	}
+	return c.print(s, entries, day)
+}
+
+// book names the file that holds a garden.
+type book struct {
+	Book string `help:"File that holds your garden." default:"garden.oidium" env:"OIDIUM_BOOK" placeholder:"FILE"`
+}
+
+type roundCmd struct {
+	book
+	look
+}
+
+func (c *roundCmd) Run(s *streams) error {
+	entries, err := c.entries(s)
+	if err != nil {
+		return err
+	}
+	day := garden.Day(0)
+	if c.Date != "" {
+		day, err = garden.ParseDay(c.Date)
+	} else {
+		day, err = work.Today(entries, time.Now())
+	}
+	if err != nil {
+		return err
+	}
+	return c.print(s, entries, day)
+}
+
+// entries reads the whole book; a book that is not there yet is an empty one
+// with a hint.
+func (b *book) entries(s *streams) ([]ledger.Entry, error) {
+	db, err := store.OpenExisting(s.ctx, b.Book)
+	if err != nil {
+		return nil, fmt.Errorf("%w\nMake one with: oidium ledger import FILE.jsonl --book %s", err, b.Book)
+	}
+	defer db.Close()
+	return db.Entries(s.ctx, store.Filter{})
+}

@@ -1,0 +1,47 @@
+package work
+
+import (
+	"oidium/cite"
+	"oidium/garden"
+)
+
+// What a round takes as usual where the user has not said. Each is shown to the
+// user with the round when it was used.
+var (
+	usualMinutes = cite.Value{V: 60, Lo: 15, Hi: 480, Unit: "min", Source: "assumption", Grade: cite.C, What: "minutes a pair of hands has for the round"}
+	usualHands   = cite.Value{V: 1, Lo: 1, Hi: 10, Unit: "1", Source: "assumption", Grade: cite.C, What: "pairs of hands"}
+	usualWage    = cite.Value{V: 20, Lo: 0, Hi: 60, Unit: "money/h", Source: "assumption", Grade: cite.C, What: "value of an hour of work"}
+	usualValue   = cite.Value{V: 0.3, Lo: 0.05, Hi: 2, Unit: "money/m2/d", Source: "assumption", Grade: cite.C, What: "value of a square metre on a day of picking or looking well"}
+	usualPrice   = cite.Value{V: 8, Lo: 1, Hi: 60, Unit: "money/kg", Source: "assumption", Grade: cite.C, What: "price of a kilogram or litre of product"}
+	usualSeason  = cite.Value{V: 120, Lo: 80, Hi: 200, Unit: "d", Source: "assumption", Grade: cite.C, What: "days from planting to the last picking"}
+	usualFirst   = cite.Value{V: 50, Lo: 30, Hi: 90, Unit: "d", Source: "assumption", Grade: cite.C, What: "days from planting to the first picking"}
+	usualWater   = cite.Value{V: 4, Lo: 2, Hi: 10, Unit: "mm", Source: "assumption", Grade: cite.C, What: "water of one overhead watering, given at seven each morning"}
+
+	// priorXanthii is the prior share of Podosphaera xanthii among mildews of
+	// cucurbits. The Czech surveys found the other species in most fields, warm
+	// regions mostly this one; a season's temperature moves it through the
+	// evidence.
+	priorXanthii = cite.Value{V: 0.6, Lo: 0.2, Hi: 0.95, Unit: "1", Source: "assumption", Grade: cite.C, What: "chance that mildew of a cucurbit is Podosphaera xanthii, before any look"}
+
+	clumping    = cite.Value{V: 0.5, Lo: 0.3, Hi: 2, Unit: "1", Source: "rouse-1981", Grade: cite.C, What: "exponent k of the negative binomial of colonies on leaves, early epidemic"}
+	leafCm2     = cite.Value{V: 150, Lo: 20, Hi: 400, Unit: "cm2", Source: "assumption", Grade: cite.C, What: "area of one face of a leaf"}
+	colonyCm2   = cite.Value{V: 1, Lo: 0.3, Hi: 3, Unit: "cm2", Source: "assumption", Grade: cite.C, What: "area of one visible colony"}
+	leastLeaf   = cite.Value{V: 0.05, Lo: 0.02, Hi: 0.2, Unit: "m2/m2", Source: "assumption", Grade: cite.C, What: "leaf area below which there is nothing to look at"}
+	discrepancy = cite.Value{V: 0.5, Lo: 0.2, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.C, What: "standard deviation of ln(true covered share / the model's) on a day"}
+
+	tailDays       = cite.Value{V: 21, Lo: 0, Hi: 60, Unit: "d", Source: "assumption", Grade: cite.C, What: "days beyond the horizon for which its last state is taken to count"}
+	secondsPerLeaf = cite.Value{V: 6, Lo: 3, Hi: 15, Unit: "s", Source: "assumption", Grade: cite.C, What: "time to find, cut and bag a leaf"}
+	minutesToMix   = cite.Value{V: 15, Lo: 8, Hi: 30, Unit: "min", Source: "assumption", Grade: cite.C, What: "time to mix, put on protection, rinse and write it down"}
+	usualOutput    = cite.Value{V: 0.8, Lo: 0.3, Hi: 3, Unit: "L/min", Source: "assumption", Grade: cite.C, What: "output of a hand sprayer that was not measured"}
+)
+
+// Sizes of the computation: numerical, not facts.
+const (
+	aheadRuns   = 40 // scenarios of weather; members share them in turn
+	aheadDays   = 21 // days planned over
+	horizon     = garden.Day(aheadDays)
+	shownDays   = 14  // days of the forecast that are printed
+	fewMembers  = 50  // effective members below which weights are tempered
+	recentrings = 4   // how often members are drawn anew, in all
+	triedDraws  = 120 // truths a plan is tried on
+)

@@ -1,0 +1,113 @@
+package work
+
+import (
+	"fmt"
+	"slices"
+
+	"oidium/cite"
+	"oidium/garden"
+	"oidium/host"
+)
+
+// assume lists what was not stated and was taken as usual.
+func (r *Round) assume(g *garden.Garden, plots []*plot) {
+	add := func(v cite.Value, used bool) {
+		if used {
+			r.Assumed = append(r.Assumed, Assumption{What: v.What, Value: fmt.Sprintf("%g %s (%g to %g)", v.V, v.Unit, v.Lo, v.Hi), Source: v.Source, Grade: v.Grade})
+		}
+	}
+	var noValue, noPick, noLast, overhead, cucurbit bool
+	for _, p := range plots {
+		noValue = noValue || p.planting.ValueM2Day <= 0
+		noPick = noPick || p.planting.FirstPick == 0 && p.crop.Currency != host.Looks
+		noLast = noLast || p.planting.LastPick == 0
+		for _, set := range p.bed.Settings {
+			overhead = overhead || set.Water == "overhead"
+		}
+		cucurbit = cucurbit || len(p.stands) > 1
+	}
+	add(usualMinutes, g.Site.Minutes <= 0)
+	add(usualHands, g.Site.Hands <= 0)
+	add(usualWage, g.Site.WageHour <= 0 && len(plots) > 0)
+	add(usualValue, noValue)
+	add(usualFirst, noPick)
+	add(usualSeason, noLast)
+	add(usualWater, overhead)
+	add(priorXanthii, cucurbit)
+	if len(plots) > 0 {
+		for _, v := range []cite.Value{leafCm2, colonyCm2, clumping, tailDays, secondsPerLeaf, minutesToMix} {
+			add(v, true)
+		}
+		add(usualOutput, g.Site.Sprayer.LPerM <= 0)
+	}
+}
+
+// finish adds the general cautions and the sources, and leaves no list nil.
+func (r *Round) finish() {
+	r.Cautions = cautions(r)
+	ids := make(map[string]bool)
+	for _, j := range slices.Concat(r.Jobs, r.Later) {
+		ids[j.Source] = true
+		if j.Mix != nil {
+			ids[j.Mix.Source] = true
+		}
+	}
+	for _, a := range r.Assumed {
+		ids[a.Source] = true
+	}
+	for _, b := range r.Beds {
+		for _, t := range b.Tried {
+			for _, c := range t.Refused {
+				ids[c.Source] = true
+			}
+		}
+	}
+	for _, s := range cite.All() {
+		if ids[s.ID] {
+			r.Sources = append(r.Sources, s)
+		}
+	}
+	full(&r.Jobs)
+	full(&r.Later)
+	full(&r.Beds)
+	full(&r.Warnings)
+	full(&r.Cautions)
+	full(&r.Assumed)
+	full(&r.Sources)
+	for i := range r.Beds {
+		b := &r.Beds[i]
+		full(&b.Mildews)
+		full(&b.Alone)
+		full(&b.Planned)
+		full(&b.Tried)
+	}
+}
+
+// full makes a nil list an empty one, which is what the schema promises.
+func full[T any](x *[]T) {
+	if *x == nil {
+		*x = []T{}
+	}
+}
+
+// cautions are those that hold whatever is done today.
+func cautions(r *Round) []string {
+	out := []string{
+		"Advice for these beds from your entries; the label in force here and local law come first, and licensed practice where it is required.",
+	}
+	kinds := make(map[string]bool)
+	for _, j := range slices.Concat(r.Jobs, r.Later) {
+		kinds[j.Kind] = true
+	}
+	if kinds["treat"] || kinds["enter"] {
+		out = append(
+			out,
+			"Before any treatment: read the label, wear what it asks for, keep people, children and pets out until it may be entered again, and spray when bees are not flying.",
+			"Fruit is not picked before the label's days to harvest are over.",
+		)
+	}
+	if kinds["remove"] {
+		out = append(out, "Cut with clean tools, bag the leaves at the plant, and do not shake them; whoever reacts to mould leaves this to others.")
+	}
+	return out
+}

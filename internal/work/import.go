@@ -1,0 +1,152 @@
+package work
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
+	"math"
+	"time"
+
+	"github.com/google/uuid"
+
+	"oidium/garden"
+	"oidium/host"
+	"oidium/internal/ledger"
+	"oidium/remedy"
+	"oidium/weather"
+)
+
+// Vocabulary returns the crops and materials the program knows, for checking
+// entries.
+func Vocabulary() ledger.Vocabulary {
+	var v ledger.Vocabulary
+	for _, c := range host.All() {
+		v.Crops = append(v.Crops, string(c.ID))
+	}
+	for _, m := range remedy.Materials() {
+		v.Materials = append(v.Materials, string(m.ID))
+	}
+	return v
+}
+
+// WeatherEntries turns a measured series into entries, one for each day (UTC).
+// A day counts as written when its last hour was over, as a station writes it.
+// Ids follow from the station, the day and the values, so that the same file
+// brought in twice adds nothing.
+func WeatherEntries(st weather.Station, s *weather.Series) ([]ledger.Entry, error) {
+	var out []ledger.Entry
+	for from := s.Start; from.Before(s.End()); {
+		to := from.Truncate(24 * time.Hour).Add(24 * time.Hour)
+		if to.After(s.End()) {
+			to = s.End()
+		}
+		body := &ledger.Weather{
+			Station: stationID(st.Name), Latitude: given(st.Latitude), Longitude: given(st.Longitude), Altitude: given(st.Altitude),
+			Origin: st.Origin, Licence: st.Licence,
+			Hours: hoursOf(s, from, to),
+		}
+		if st.WindHeight > 0 {
+			body.WindHeight = &st.WindHeight
+		}
+		e, err := ledger.Compose(ledger.Head{
+			ID: idFor(to, st.Name, body.Hours), Kind: "weather",
+			Time: from.Format(time.RFC3339), Written: to.Format(time.RFC3339),
+		}, body, ledger.Vocabulary{})
+		if err != nil {
+			return nil, fmt.Errorf("weather of %s: %w", from.Format(time.DateOnly), err)
+		}
+		out = append(out, e)
+		from = to
+	}
+	return out, nil
+}
+
+// stationID is the station's name as an id: letters, digits and dashes.
+func stationID(name string) string {
+	b := []byte(name)
+	for i, c := range b {
+		letter := c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9'
+		if !letter {
+			b[i] = '-'
+		}
+	}
+	if len(b) == 0 {
+		return "station"
+	}
+	return string(b)
+}
+
+func given(x float64) *float64 {
+	if math.IsNaN(x) {
+		return nil
+	}
+	return &x
+}
+
+func hoursOf(s *weather.Series, from, to time.Time) ledger.Hours {
+	h := ledger.Hours{Start: from}
+	part := s.Slice(from, to)
+	for v, dst := range map[weather.Var]*ledger.Values{
+		weather.Temp: &h.T, weather.RH: &h.RH, weather.Wind: &h.Wind, weather.Rain: &h.Rain, weather.Rad: &h.Rad,
+	} {
+		any := false
+		for i, x := range part.V[v] {
+			y := math.NaN()
+			if part.F[v][i].Seen() {
+				any, y = true, math.Round(float64(x)*100)/100
+			}
+			*dst = append(*dst, y)
+		}
+		if !any {
+			*dst = nil
+		}
+	}
+	return h
+}
+
+// idFor makes a UUID of version 7 whose time is t and whose other bits follow
+// from what it names.
+func idFor(t time.Time, name string, h ledger.Hours) string {
+	d := sha256.New()
+	fmt.Fprintln(d, name, h.Start.Unix())
+	for _, col := range []ledger.Values{h.T, h.RH, h.Wind, h.Rain, h.Rad} {
+		for _, x := range col {
+			_ = binary.Write(d, binary.LittleEndian, math.Float64bits(x))
+		}
+		fmt.Fprintln(d)
+	}
+	var u uuid.UUID
+	copy(u[:], d.Sum(nil))
+	ms := uint64(t.UnixMilli())
+	for i := range 6 {
+		u[i] = byte(ms >> (40 - 8*i))
+	}
+	u[6] = 0x70 | u[6]&0x0f
+	u[8] = 0x80 | u[8]&0x3f
+	return u.String()
+}
+
+// Today returns the date of now in the zone of the garden.
+func Today(entries []ledger.Entry, now time.Time) (garden.Day, error) {
+	g, err := ledger.Fold(entries, now)
+	if err != nil {
+		return 0, err
+	}
+	loc, err := zoneOf(g.Site)
+	if err != nil {
+		return 0, err
+	}
+	return garden.DayOf(now.In(loc)), nil
+}
+
+// zoneOf returns the zone of the site; a site without one is taken at UTC.
+func zoneOf(s garden.Site) (*time.Location, error) {
+	if s.Zone == "" {
+		return time.UTC, nil
+	}
+	loc, err := time.LoadLocation(s.Zone)
+	if err != nil {
+		return nil, fmt.Errorf("zone %q of the site is not known; give an IANA name such as Europe/Amsterdam: %w", s.Zone, err)
+	}
+	return loc, nil
+}

@@ -1,0 +1,249 @@
+package work
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"runtime"
+	"slices"
+	"time"
+
+	"oidium/belief"
+	"oidium/garden"
+	"oidium/host"
+	"oidium/internal/ledger"
+	"oidium/tunnel"
+	"oidium/weather"
+)
+
+// Options say for which morning, and with how much computing, a round is made.
+type Options struct {
+	Day     garden.Day
+	Members int // of each ensemble; 0 means 200
+	Workers int // 0 means as many as there are processors; changes no result
+}
+
+// Morning gives the round of the morning of opt.Day, 06:00 there. It uses what
+// the entries say that was known by then and nothing else. The error is that the
+// entries contradict each other or that the place has no usable zone; anything
+// less is a warning in the round.
+func Morning(ctx context.Context, entries []ledger.Entry, opt Options) (*Round, error) {
+	if opt.Members <= 0 {
+		opt.Members = 200
+	}
+	if opt.Workers <= 0 {
+		opt.Workers = runtime.GOMAXPROCS(0)
+	}
+	loc, asOf, err := instant(entries, opt.Day)
+	if err != nil {
+		return nil, err
+	}
+	g, err := ledger.Fold(entries, asOf)
+	if err != nil {
+		return nil, err
+	}
+	g.AsOf = asOf
+	plots, idle := plotsOf(g, opt.Day)
+	first := opt.Day
+	for _, p := range plots {
+		first = min(first, p.start)
+	}
+	s, err := lookUp(entries, g.Site, loc, asOf, first, aheadDays, aheadRuns)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range plots {
+		p.prepare(g, s)
+	}
+	if err := believe(ctx, plots, s, opt.Members, opt.Workers); err != nil {
+		return nil, err
+	}
+
+	r := &Round{
+		Version: RoundVersion, Date: opt.Day.String(), AsOf: asOf.Format(time.RFC3339), Members: opt.Members,
+		Garden: Place{Name: g.Site.Name, Invented: g.Site.Invented, Latitude: g.Site.Latitude, Longitude: g.Site.Longitude, Zone: loc.String(), Money: moneyOf(g.Site)},
+	}
+	r.Warnings = append(r.Warnings, g.Warnings...)
+	r.Warnings = append(r.Warnings, s.warnings...)
+	r.Weather = s.report(g, first)
+	var jobs []Job
+	for _, p := range plots {
+		b := p.report(s, g)
+		if len(p.stands) == 0 {
+			b.Verdict, b.Reason = "nothing", fmt.Sprintf("No powdery mildew of %s is in the program's table.", p.crop.Name)
+			r.Beds = append(r.Beds, b)
+			continue
+		}
+		c, err := p.decide(ctx, g, s, opt.Workers)
+		if err != nil {
+			return nil, err
+		}
+		jobs = append(jobs, p.jobs(&b, c, s, g, r)...)
+		r.Beds = append(r.Beds, b)
+		r.warnWeights(p)
+	}
+	r.Beds = append(r.Beds, idle...)
+	slices.SortStableFunc(r.Beds, func(a, b BedReport) int { return cmp.Compare(a.Order, b.Order) })
+	r.schedule(jobs, g.Site, s.today)
+	r.assume(g, plots)
+	r.finish()
+	return r, nil
+}
+
+// instant returns the zone of the garden and 06:00 of the day there. The zone is
+// that of the site as known on that morning; to find it, the morning is first
+// taken at the latest place on earth where the day begins.
+func instant(entries []ledger.Entry, day garden.Day) (*time.Location, time.Time, error) {
+	late := day.At(6, time.FixedZone("", -12*3600))
+	g, err := ledger.Fold(entries, late)
+	if err != nil {
+		return nil, time.Time{}, err
+	}
+	loc, err := zoneOf(g.Site)
+	if err != nil {
+		return nil, time.Time{}, err
+	}
+	asOf := day.At(6, loc)
+	// The site must have been known by that instant itself.
+	if g, err = ledger.Fold(entries, asOf); err != nil {
+		return nil, time.Time{}, err
+	}
+	if loc, err = zoneOf(g.Site); err != nil {
+		return nil, time.Time{}, err
+	}
+	return loc, day.At(6, loc), nil
+}
+
+// plotsOf returns the beds with a crop on them this morning, and a report for
+// each bed without one.
+func plotsOf(g *garden.Garden, today garden.Day) (plots []*plot, idle []BedReport) {
+	for _, b := range g.Beds {
+		var here []garden.Planting
+		next := garden.Planting{}
+		for _, p := range g.Plantings {
+			switch {
+			case p.Bed != b.ID || p.Cleared != 0 && p.Cleared <= today:
+			case p.Planted > today:
+				if next.Planted == 0 || p.Planted < next.Planted {
+					next = p
+				}
+			default:
+				here = append(here, p)
+			}
+		}
+		none := BedReport{Bed: b.ID, Name: nameOf(b), Order: b.Order, Shelter: string(b.Shelter), AreaM2: round3(b.Area()), Verdict: "no-crop", Looked: "Nothing stands here."}
+		if len(here) == 0 {
+			none.Reason = "No crop stands in this bed."
+			if next.Planted != 0 {
+				none.Reason = fmt.Sprintf("Nothing stands here yet; %s is to be planted on %s.", next.Crop, next.Planted)
+			}
+			idle = append(idle, none)
+			continue
+		}
+		p := here[len(here)-1] // the one planted last
+		if len(here) > 1 {
+			g.Warnings = append(g.Warnings, garden.Warning{Code: "two-crops", Bed: b.ID, Text: fmt.Sprintf("Two plantings stand in bed %s; the round takes the later one, %s. State when the other was cleared, or give it a bed of its own.", b.ID, p.Crop)})
+		}
+		crop, ok := host.Get(p.Crop)
+		if !ok {
+			none.Crop = string(p.Crop)
+			none.Reason = fmt.Sprintf("The program does not know the crop %q.", p.Crop)
+			idle = append(idle, none)
+			continue
+		}
+		if b.Area() <= 0 {
+			none.Crop = string(p.Crop)
+			none.Reason = "Length and width of the bed have not been entered."
+			idle = append(idle, none)
+			continue
+		}
+		plots = append(plots, &plot{bed: b, planting: p, crop: crop, start: seasonStart(p, crop, g.Site.Latitude, today)})
+	}
+	return plots, idle
+}
+
+// tunnelOf turns the settings of a bed into what the tunnel's model needs.
+func tunnelOf(b garden.Bed, at time.Time) tunnel.Params {
+	set := settingOn(b, at)
+	return tunnel.Params{Vents: set.Vents, Shade: set.Shade, Cropped: true}
+}
+
+func moneyOf(s garden.Site) string {
+	if s.Money == "" {
+		return "money"
+	}
+	return s.Money
+}
+
+// warnWeights passes on what limits the weights of a plot's members.
+func (r *Round) warnWeights(p *plot) {
+	for _, st := range p.stands {
+		if st.prob < 0.05 {
+			continue
+		}
+		for _, w := range st.weights.Warnings {
+			w.Bed = p.bed.ID
+			w.Text = st.mildew.Name + ": " + w.Text
+			r.Warnings = append(r.Warnings, w)
+		}
+	}
+}
+
+// report says what the weather behind the round is made of.
+func (s *sky) report(g *garden.Garden, first garden.Day) WeatherReport {
+	w := WeatherReport{Forecast: s.forecast, Origin: originOf(s.station)}
+	if s.measured != nil {
+		for _, f := range s.known.F[weather.Temp] {
+			if f.Seen() {
+				w.Measured++
+			} else {
+				w.Filled++
+			}
+		}
+		w.Until = lastSeen(s.measured).In(s.loc).Format(time.RFC3339)
+	} else {
+		w.Filled = s.known.Len()
+	}
+	even := make([]float64, len(s.ahead))
+	top, rain := make([]float64, len(s.ahead)), make([]float64, len(s.ahead))
+	for k, a := range s.ahead {
+		even[k] = 1
+		top[k] = math.Inf(-1)
+		for i := range min(24, a.Len()) {
+			top[k] = math.Max(top[k], float64(a.V[weather.Temp][i]))
+			rain[k] += float64(a.V[weather.Rain][i])
+		}
+	}
+	w.TodayMax, w.RainToday = band(belief.BandOf(top, even)), band(belief.BandOf(rain, even))
+	n, sum := 0, 0.0
+	for i := max(0, s.known.Len()-7*24); i < s.known.Len(); i++ {
+		n++
+		sum += float64(s.known.V[weather.Temp][i])
+	}
+	if n > 0 {
+		w.Mean7 = round3(sum / float64(n))
+	}
+	return w
+}
+
+func originOf(st weather.Station) string {
+	out := st.Name
+	if st.Origin != "" {
+		out += ", " + st.Origin
+	}
+	if st.Licence != "" {
+		out += " (" + st.Licence + ")"
+	}
+	return out
+}
+
+// lastSeen returns the end of the last hour with a measured temperature.
+func lastSeen(w *weather.Series) time.Time {
+	for i := w.Len() - 1; i >= 0; i-- {
+		if w.F[weather.Temp][i].Seen() {
+			return w.Time(i).Add(time.Hour)
+		}
+	}
+	return w.Start
+}

@@ -145,8 +145,8 @@ func juneDay() *work.Round {
 		},
 		{
 			Bed: "rose", BedName: "Rose border", Kind: "treat", Title: "spray sulfur", Minutes: 14, Until: "2000-07-07",
-			Material: "sulfur, wettable",
-			Mix:      &work.Mix{Litres: 2.4, Grams: 9.6, Unit: "g", RateGL: 4, Tanks: 1, Source: "label", Grade: cite.A, Comment: "Your label gives 3 to 6 g in a litre."},
+			Material: "sulfur_wg", Name: "sulfur, wettable",
+			Mix: &work.Mix{Litres: 2.4, Grams: 9.6, Unit: "g", RateGL: 4, Tanks: 1, Source: "label", Grade: cite.A, Comment: "Your label gives 3 to 6 g in a litre."},
 			Windows: []work.Window{
 				{From: "2000-07-06T19:30:00+02:00", To: "2000-07-06T21:30:00+02:00"},
 				{From: "2000-07-07T19:00:00+02:00", To: "2000-07-07T21:00:00+02:00"},

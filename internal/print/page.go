@@ -163,7 +163,7 @@ func (v view) JobTells(j work.Job) []line {
 }
 
 func (v view) mixNote(j work.Job, unit string) string {
-	text := v.say("mix.note", "material", v.material(j.Material), "rate", short(j.Mix.RateGL), "unit", unit)
+	text := v.say("mix.note", "material", v.material(j), "rate", short(j.Mix.RateGL), "unit", unit)
 	return text + v.tanks(j.Mix)
 }
 

@@ -121,7 +121,7 @@ func (s *sheet) mix(j work.Job) string {
 		unit = "g"
 	}
 	text := s.say("mix", "litres", short(m.Litres), "amount", short(m.Grams), "unit", unit,
-		"material", s.material(j.Material), "rate", short(m.RateGL))
+		"material", s.material(j), "rate", short(m.RateGL))
 	return text + s.tanks(m)
 }
 
@@ -133,11 +133,8 @@ func (s *sheet) tanks(m *work.Mix) string {
 	return ", " + s.count("mix.tanks", int(math.Ceil(m.Tanks)))
 }
 
-func (s *sheet) material(id string) string {
-	if id == "" {
-		return s.say("material.none")
-	}
-	return clean(id)
+func (s *sheet) material(j work.Job) string {
+	return cmp.Or(clean(j.Name), clean(j.Material), s.say("material.none"))
 }
 
 // leaves returns which leaves a job is about and how many.

@@ -91,7 +91,7 @@ func (p *plot) jobs(b *BedReport, c *chosen, s *sky, g *garden.Garden, r *Round)
 // enter is the job of typing in what stands in the way of a better choice.
 func (p *plot) enter(m *plan.Scored, why string, s *sky) Job {
 	j := Job{
-		Bed: p.bed.ID, BedName: nameOf(p.bed), Kind: "enter", Minutes: 3, Material: string(m.Material),
+		Bed: p.bed.ID, BedName: nameOf(p.bed), Kind: "enter", Minutes: 3, Material: string(m.Material), Name: m.Name,
 		Title: "Before " + m.Name + " can be used", Reason: why, Sure: "what is not known is not guessed",
 		Net: mean(m.Net), Until: s.today.String(), Grade: cite.C, Source: "assumption",
 	}
@@ -112,7 +112,7 @@ func (p *plot) enter(m *plan.Scored, why string, s *sky) Job {
 // treat fills in mix, windows and cautions of a treatment.
 func (p *plot) treat(j *Job, c *chosen, id garden.MaterialID, s *sky) {
 	o := c.offers[id]
-	j.Material = o.material.Name
+	j.Material, j.Name = string(id), o.material.Name
 	j.Mix = mixOf(o.mix)
 	j.Cautions = slices.Concat(o.material.Cautions, o.mix.Cautions)
 	for _, k := range o.checks {

@@ -50,7 +50,8 @@ type Job struct {
 	Until    string       `json:"until,omitempty" format:"date" doc:"the day by which it wants doing"`
 	Leaves   int          `json:"leaves,omitempty" doc:"how many leaves to look at or to take off"`
 	Which    string       `json:"which,omitempty" doc:"which leaves"`
-	Material string       `json:"material,omitempty" doc:"active ingredient"`
+	Material string       `json:"material,omitempty" doc:"active ingredient and form, by its id in the program, as a treatment entry names it"`
+	Name     string       `json:"material_name,omitempty" doc:"the material for a reader"`
 	Mix      *Mix         `json:"mix,omitempty"`
 	Windows  []Window     `json:"windows,omitempty" doc:"hours in which it may be done"`
 	Reason   string       `json:"reason" doc:"why, in one sentence"`

@@ -64,64 +64,6 @@ func effectOf(left float64) float64 {
 	return left * (1 + depositHalf.V) / (left + depositHalf.V)
 }
 
-// washed returns what rain has left of a deposit: fresh millimetres fell within
-// a day of the treatment, later ones after that.
-func washed(class RainClass, fresh, later float64) float64 {
-	if class == Particulate {
-		return (1 - freshLoss(fresh, heavyRain.V)) * weathered(class, later)
-	}
-	return weathered(class, fresh+later)
-}
-
-// weathered returns what is left of a dried deposit of the rain class after the
-// given rain in mm.
-//
-//	particulate   W = 0.18 + 0.82 exp(−0.052 mm)   (fit to ziram on grape)
-//	others        W = exp(−k mm)
-func weathered(class RainClass, mm float64) float64 {
-	switch class {
-	case Particulate:
-		return particleFloor.V + (1-particleFloor.V)*math.Exp(-particleRate.V*mm)
-	case Soluble:
-		return math.Exp(-solubleRate.V * mm)
-	case Film:
-		return math.Exp(-filmRate.V * mm)
-	case Translaminar:
-		return math.Exp(-translamRate.V * mm)
-	case Microbe:
-		return math.Exp(-microbeRate.V * mm)
-	}
-	return 1
-}
-
-// freshLoss returns the share of a particulate deposit less than a day old that
-// rain of the given amount and intensity (mm/h) takes, by the curves of mancozeb
-// on apple seedlings.
-//
-//	light (below 1 mm/h)      0.10 mm
-//	heavy (5 mm/h and more)   min(0.95, 1.070 mm/(0.946+mm))
-//	torrential (20 and more)  0.80 with the first millimetre
-//
-// Between light and heavy the two are mixed in proportion.
-func freshLoss(mm, rate float64) float64 {
-	if mm <= 0 {
-		return 0
-	}
-	light := freshLight.V * mm
-	heavy := freshHeavyMax.V * mm / (freshHeavyHalf.V + mm)
-	loss := heavy
-	switch {
-	case rate >= torrentialRain.V:
-		loss = max(heavy, freshTorrent.V*min(1, mm))
-	case rate < lightRain.V:
-		loss = light
-	case rate < heavyRain.V:
-		w := (rate - lightRain.V) / (heavyRain.V - lightRain.V)
-		loss = (1-w)*light + w*heavy
-	}
-	return min(freshLossCap.V, loss)
-}
-
 // coverOf returns the share of a full deposit that reaches each face.
 func coverOf(m *Material, below bool, kind string) [garden.Faces]float64 {
 	var v [2]cite.Value

@@ -75,7 +75,12 @@ func MixFor(c *Case, m *Material) Mix {
 	for _, e := range m.extras {
 		x.Extras = append(x.Extras, Extra{Name: e.what, ML: e.mlPer * x.Litres})
 	}
-	x.loads(c.Site.Sprayer.TankL)
+	tank := c.Site.Sprayer.TankL
+	if tank > 0 && x.Litres > maxLoads*tank {
+		warn("tank", "tank", num(tank, 3))
+		tank = 0
+	}
+	x.loads(tank)
 	if out := c.Site.Sprayer.LPerM; out > 0 {
 		x.Minutes = x.Litres / out
 	} else if x.Litres > 0 {
@@ -109,6 +114,10 @@ func (x *Mix) capBicarbonate(m *Material, area float64, warn func(string, ...str
 		warn("bicarbonate-cap", "most", num(bicarbonateCap.V*10, 1))
 	}
 }
+
+// maxLoads is the number of tank loads for one bed above which the size of the
+// tank is taken for a mistake.
+const maxLoads = 1000
 
 func (x *Mix) loads(tank float64) {
 	if x.Litres <= 0 {

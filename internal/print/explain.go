@@ -35,7 +35,7 @@ func Explain(w io.Writer, r *work.Round, bed garden.BedID) error {
 	p := &paper{out: w}
 	p.ends("", s.bedName(b.Bed), s.day(s.Date, true))
 	p.line(strings.Repeat("-", textWidth))
-	p.para("", s.say("explain.verdict", "verdict", s.word("verdict", b.Verdict), "reason", clean(b.Reason)))
+	p.para("", s.say("explain.verdict", "verdict", s.word("verdict", b.Verdict), "reason", s.prose(b.Reason)))
 	s.explainBelief(p, b)
 	s.explainDays(p, b)
 	s.explainTried(p, b)
@@ -103,7 +103,7 @@ func (s *sheet) belief(m work.Belief) string {
 
 func (s *sheet) explainBelief(p *paper, b *work.BedReport) {
 	p.title(s.say("title.belief"))
-	p.para("  ", clean(b.Looked))
+	p.para("  ", s.prose(b.Looked))
 	for _, f := range s.facts(b) {
 		p.fact(f[0], f[1])
 	}
@@ -143,7 +143,7 @@ func (s *sheet) explainDays(p *paper, b *work.BedReport) {
 
 // check is a rule with its reason and origin.
 func (s *sheet) check(c work.Check) string {
-	text := s.say("check", "outcome", s.word("outcome", c.Outcome), "rule", clean(c.Rule), "reason", clean(c.Reason))
+	text := s.say("check", "outcome", s.word("outcome", c.Outcome), "rule", clean(c.Rule), "reason", s.prose(c.Reason))
 	if o := s.origin(c.Source, c.Grade); o != "" {
 		text += " [" + o + "]"
 	}

@@ -53,6 +53,7 @@ func base(date string) *work.Round {
 			Origin: "De Bilt, hourly, KNMI, CC BY 4.0.",
 		},
 		Cautions: []string{
+			"Advice for these beds from your entries.",
 			"Keep children and pets out until the leaf is dry and the time on the label is over.",
 			"Spray when bees are not flying: in the evening while anything is in bloom.",
 		},

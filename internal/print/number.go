@@ -2,6 +2,7 @@ package print
 
 import (
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -178,6 +179,25 @@ func (w words) windows(list []work.Window, today string) string {
 		out[i] = w.window(v, today)
 	}
 	return strings.Join(out, w.say("or"))
+}
+
+// aDate finds dates as the machine writes them.
+var aDate = regexp.MustCompile(`\b(\d{4})-\d{2}-\d{2}\b`)
+
+// prose makes a sentence of another room ready to print: clean, with dates as a
+// reader writes them, with the year where it is not that of the round.
+func (s *sheet) prose(text string) string {
+	return aDate.ReplaceAllStringFunc(clean(text), func(d string) string {
+		t, err := time.Parse(time.DateOnly, d)
+		if err != nil {
+			return d
+		}
+		out := strconv.Itoa(t.Day()) + nb + s.say("month."+strconv.Itoa(int(t.Month())))
+		if first(d, 4) != first(s.Date, 4) {
+			out += nb + first(d, 4)
+		}
+		return out
+	})
 }
 
 // clean makes text written by a user safe to print: no control characters, no

@@ -73,7 +73,7 @@ type view struct{ *sheet }
 // line is a word and what it is about, as in the text.
 type line struct{ Label, Amount, Text, Small string }
 
-func (v view) Clean(s string) string               { return clean(s) }
+func (v view) Prose(s string) string               { return v.prose(s) }
 func (v view) DayLong() string                     { return v.day(v.Date, true) }
 func (v view) DayShort() string                    { return v.shortDay(v.Date) }
 func (v view) Effort() string                      { return v.effort() }
@@ -109,7 +109,7 @@ func (v view) Reports() []*work.BedReport {
 }
 
 // Title is the title of a job, with a capital.
-func (v view) Title(j work.Job) string { return capital(title(j)) }
+func (v view) Title(j work.Job) string { return capital(v.title(j)) }
 
 // JobHead is the line over the title of a job: bed, kind, minutes.
 func (v view) JobHead(j work.Job) string {
@@ -136,9 +136,9 @@ func (v view) JobTells(j work.Job) []line {
 	}
 	switch {
 	case j.Leaves > 0:
-		add(line{Label: v.say("label.leaves"), Amount: strconv.Itoa(j.Leaves), Text: clean(j.Which)})
+		add(line{Label: v.say("label.leaves"), Amount: strconv.Itoa(j.Leaves), Text: v.prose(j.Which)})
 	default:
-		add(line{Label: v.which(j), Text: clean(j.Which)})
+		add(line{Label: v.which(j), Text: v.prose(j.Which)})
 	}
 	if m := j.Mix; m != nil {
 		unit := clean(m.Unit)
@@ -149,10 +149,10 @@ func (v view) JobTells(j work.Job) []line {
 			Label:  v.say("label.mix"),
 			Amount: v.say("mix.amount", "litres", short(m.Litres), "amount", short(m.Grams), "unit", unit),
 			Text:   v.mixNote(j, unit),
-			Small:  strings.TrimSpace("[" + v.origin(m.Source, m.Grade) + "] " + clean(m.Comment)),
+			Small:  strings.TrimSpace("[" + v.origin(m.Source, m.Grade) + "] " + sentence(v.prose(m.Comment))),
 		})
 	}
-	for i, c := range once(j.Cautions) {
+	for i, c := range v.once(j.Cautions) {
 		label := ""
 		if i == 0 {
 			label = v.say("label.mind")
@@ -171,15 +171,15 @@ func (v view) mixNote(j work.Job, unit string) string {
 func (v view) JobWhy(j work.Job) []line {
 	var out []line
 	if j.Reason != "" {
-		l := line{Label: v.say("label.why"), Text: clean(j.Reason)}
+		l := line{Label: v.say("label.why"), Text: sentence(v.prose(j.Reason))}
 		if o := v.origin(j.Source, j.Grade); o != "" {
 			l.Small = "[" + o + "]"
 		}
 		out = append(out, l)
 	}
 	for _, l := range []line{
-		{Label: v.say("label.sure"), Text: clean(j.Sure)},
-		{Label: v.say("label.flip"), Text: clean(j.Flip)},
+		{Label: v.say("label.sure"), Text: sentence(v.prose(j.Sure))},
+		{Label: v.say("label.flip"), Text: sentence(v.prose(j.Flip))},
 		{Label: v.say("label.worth"), Text: v.worth(j.Net)},
 	} {
 		if l.Text != "" {

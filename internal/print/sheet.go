@@ -48,7 +48,9 @@ func newSheet(r *work.Round) (*sheet, error) {
 	}
 	s.later = append(over, r.Later...)
 	slices.SortStableFunc(s.later, func(a, b work.Job) int { return cmp.Compare(until(a), until(b)) })
-	s.cautions = once(append([]string{w.say("caution.label"), w.say("caution.entries")}, r.Cautions...))
+	if s.cautions = s.once(append([]string{w.say("caution.label")}, r.Cautions...)); len(r.Cautions) == 0 {
+		s.cautions = append(s.cautions, w.say("caution.entries"))
+	}
 	return s, nil
 }
 
@@ -56,10 +58,10 @@ func newSheet(r *work.Round) (*sheet, error) {
 func until(j work.Job) string { return cmp.Or(j.Until, "9999-12-31") }
 
 // once returns what there is of the texts, each one time.
-func once(list []string) []string {
+func (s *sheet) once(list []string) []string {
 	var out []string
 	for _, c := range list {
-		if c = clean(c); c != "" && !slices.Contains(out, c) {
+		if c = sentence(s.prose(c)); c != "" && !slices.Contains(out, c) {
 			out = append(out, c)
 		}
 	}
@@ -141,11 +143,11 @@ func (s *sheet) material(j work.Job) string {
 func (s *sheet) leaves(j work.Job) string {
 	switch {
 	case j.Leaves > 0 && j.Which != "":
-		return s.say("leaves.which", "n", j.Leaves, "which", clean(j.Which))
+		return s.say("leaves.which", "n", j.Leaves, "which", s.prose(j.Which))
 	case j.Leaves > 0:
 		return s.count("leaves", j.Leaves)
 	}
-	return clean(j.Which)
+	return s.prose(j.Which)
 }
 
 // which is the word in front of the leaves of a job, or of what is to be
@@ -228,7 +230,7 @@ func capital(s string) string {
 }
 
 // title is what a job says is to be done, without a stop at the end.
-func title(j work.Job) string { return strings.TrimSuffix(clean(j.Title), ".") }
+func (s *sheet) title(j work.Job) string { return strings.TrimSuffix(s.prose(j.Title), ".") }
 
 // crop names what stands in a bed.
 func (s *sheet) crop(b *work.BedReport) string {
@@ -302,9 +304,9 @@ func planned(b *work.BedReport) bool {
 // warning is a warning with the name of its bed.
 func (s *sheet) warning(bed garden.BedID, text string) string {
 	if bed == "" {
-		return clean(text)
+		return s.prose(text)
 	}
-	return s.say("bed.says", "bed", s.bedName(bed), "text", clean(text))
+	return s.say("bed.says", "bed", s.bedName(bed), "text", s.prose(text))
 }
 
 // source is one line of the list of sources.

@@ -60,16 +60,22 @@ func (p *paper) title(s string) {
 	p.line(cut(strings.ToUpper(s), textWidth))
 }
 
-// ends writes one text at the left and one at the right of the line, or below
-// each other where both do not fit.
+// ends writes one text at the left and one at the right of its first line.
 func (p *paper) ends(head, left, right string) {
-	gap := textWidth - columns(head) - columns(left) - columns(right)
-	if gap < 2 {
-		p.para(head, left)
-		p.line(strings.Repeat(" ", max(0, textWidth-columns(right))) + cut(right, textWidth))
-		return
+	right = cut(right, textWidth/2)
+	room := textWidth - columns(head)
+	if right != "" {
+		room -= columns(right) + 2
 	}
-	p.line(head + left + strings.Repeat(" ", gap) + right)
+	for i, l := range fill(left, room) {
+		if i == 0 && right != "" {
+			l += strings.Repeat(" ", room-columns(l)+2) + right
+		}
+		if i > 0 {
+			head = strings.Repeat(" ", columns(head))
+		}
+		p.line(head + l)
+	}
 }
 
 // labelWidth is the room of the words in front of the lines of a job.
@@ -87,7 +93,7 @@ func (p *paper) item(label, text string) {
 func (s *sheet) textHead(p *paper) {
 	p.ends("", s.gardenName(), s.day(s.Date, true))
 	p.line(strings.Repeat("-", textWidth))
-	p.para("", clean(s.Headline))
+	p.para("", s.prose(s.Headline))
 	p.line("")
 	if sky := s.sky(); sky != "" {
 		p.para("", sky)
@@ -114,9 +120,9 @@ func (s *sheet) textJobs(p *paper) {
 func (s *sheet) jobTitle(j work.Job) string {
 	bed := s.jobBed(j)
 	if bed == "" {
-		return title(j)
+		return s.title(j)
 	}
-	return s.say("job.title", "bed", bed, "title", title(j))
+	return s.say("job.title", "bed", bed, "title", s.title(j))
 }
 
 func (s *sheet) textJob(p *paper, j work.Job) {
@@ -127,17 +133,17 @@ func (s *sheet) textJob(p *paper, j work.Job) {
 	p.item(s.which(j), s.leaves(j))
 	if j.Mix != nil {
 		p.item(s.say("label.mix"), s.mix(j)+" ["+s.origin(j.Mix.Source, j.Mix.Grade)+"]")
-		p.item("", clean(j.Mix.Comment))
+		p.item("", sentence(s.prose(j.Mix.Comment)))
 	}
-	why := clean(j.Reason)
+	why := sentence(s.prose(j.Reason))
 	if o := s.origin(j.Source, j.Grade); o != "" {
 		why += " [" + o + "]"
 	}
 	p.item(s.say("label.why"), why)
-	p.item(s.say("label.sure"), clean(j.Sure))
-	p.item(s.say("label.flip"), clean(j.Flip))
+	p.item(s.say("label.sure"), sentence(s.prose(j.Sure)))
+	p.item(s.say("label.flip"), sentence(s.prose(j.Flip)))
 	p.item(s.say("label.worth"), s.worth(j.Net))
-	for i, c := range once(j.Cautions) {
+	for i, c := range s.once(j.Cautions) {
 		label := ""
 		if i == 0 {
 			label = s.say("label.mind")
@@ -153,7 +159,7 @@ func (s *sheet) textLater(p *paper) {
 	p.title(s.say("title.later"))
 	for _, j := range s.later {
 		p.para("  ", s.laterLine(j))
-		p.item("", clean(j.Reason))
+		p.item("", s.prose(j.Reason))
 	}
 }
 
@@ -163,10 +169,7 @@ func (s *sheet) laterLine(j work.Job) string {
 	if m := s.spent(j); m != "" {
 		job = s.say("later.job", "job", job, "minutes", m)
 	}
-	switch {
-	case j.Kind == "wait": // its title names the day
-		return s.say("later.wait", "job", job)
-	case j.Until == "":
+	if j.Until == "" {
 		return s.say("later.any", "job", job)
 	}
 	return s.say("later.until", "day", s.day(j.Until, false), "job", job)
@@ -175,8 +178,8 @@ func (s *sheet) laterLine(j work.Job) string {
 // The columns of the table of beds; one space stands between them.
 const (
 	colOrder   = 3
-	colBed     = 28
-	colCovered = 22
+	colBed     = 26
+	colCovered = 25
 	colLook    = 10
 	colVerdict = textWidth - colOrder - colBed - colCovered - colLook - 4
 )

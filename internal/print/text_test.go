@@ -253,3 +253,19 @@ func TestWindows(t *testing.T) {
 		}
 	}
 }
+
+func TestDatesInSentences(t *testing.T) {
+	s, err := newSheet(juneDay())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]string{
+		"look again on Thursday, 2000-07-13.": "look again on Thursday, 13 July.",
+		"from 1999-12-31 23:00Z":              "from 31 December 1999 23:00Z",
+		"batch 2000-99-99 and 12000-01-01":    "batch 2000-99-99 and 12000-01-01",
+	} {
+		if got := strings.ReplaceAll(s.prose(text), nb, " "); got != want {
+			t.Errorf("%q is printed as %q, want %q", text, got, want)
+		}
+	}
+}

@@ -11,7 +11,7 @@ import (
 // Removal is the body of kind "removal".
 type Removal struct {
 	Share   float64  `json:"share" doc:"share of the leaf area of the bed taken off" rule:"required;over=0;max=1;hint=a share from 0 to 1"`
-	Ages    []string `json:"ages" doc:"ages of the leaves taken" rule:"required;some;items=3;enum=young|middle|old"`
+	Ages    []string `json:"ages" doc:"ages of the leaves taken" rule:"required;items=3;enum=young|middle|old"`
 	Leaves  int      `json:"leaves,omitempty" doc:"leaves taken, counted" rule:"min=0;max=1000000"`
 	Plants  int      `json:"plants,omitempty" doc:"plants they were taken from" rule:"min=0;max=1000000"`
 	Plot    string   `json:"plot,omitempty" doc:"plot of a trial" rule:"word"`

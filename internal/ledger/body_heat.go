@@ -61,7 +61,7 @@ type Log struct {
 	Probe  string    `json:"probe,omitempty" doc:"which logger" rule:"len=100"`
 	Start  time.Time `json:"start" doc:"time of the first value, with zone" rule:"required"`
 	Step   float64   `json:"step_min" doc:"minutes between two values" rule:"required;over=0;max=1440"`
-	T      Values    `json:"t" doc:"temperature, degrees C; null where it is missing" rule:"required;some;min=-60;max=120;holes"`
+	T      Values    `json:"t" doc:"temperature, degrees C; null where it is missing" rule:"required;min=-60;max=120;holes"`
 }
 
 func (l *Log) check(e *Entry) Problems { return checkPlace(e, l.Place, l.Heap) }

@@ -19,7 +19,7 @@ type Tally struct {
 	Walk     string   `json:"walk,omitempty" doc:"how plants were chosen" rule:"enum=every plant|random|every nth|diagonal|worst first"`
 	Minutes  *float64 `json:"minutes,omitempty" doc:"minutes the look took" rule:"min=0;max=1440"`
 	Photos   []string `json:"photos,omitempty" doc:"ids of photo entries" rule:"items=100;uuid"`
-	Counts   []Count  `json:"counts" doc:"leaves of one plant, age and face" rule:"required;some"`
+	Counts   []Count  `json:"counts" doc:"leaves of one plant, age and face" rule:"required"`
 }
 
 // Count is part of [Tally].

@@ -77,7 +77,7 @@ func (t *Trial) check(*Entry) (ps Problems) {
 // a person is, or the picture, is taken out for good, here and in every book
 // the line reaches. What happened stays.
 type Blanking struct {
-	Entries []string `json:"entries" doc:"ids of the entries" rule:"required;some;uuid"`
+	Entries []string `json:"entries" doc:"ids of the entries" rule:"required;uuid"`
 	What    string   `json:"what" doc:"what is taken out" rule:"required;enum=person|photo"`
 	As      string   `json:"as,omitempty" doc:"a word that stands for the person from now on, so that looks by the same eyes still go together" rule:"word;len=40"`
 	Reason  string   `json:"reason,omitempty" doc:"why; without the name" rule:"len=500"`

@@ -2,6 +2,7 @@ package ledger
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -98,12 +99,21 @@ func TestFoldAsOf(t *testing.T) {
 }
 
 // Any order of arrival, any split over devices and any repetition give the same
-// garden, and so does leaving out what was not known by then.
+// garden, and so does leaving out what was not known by then; for entries of
+// every kind, corrections at random and names blanked at random.
 func TestFoldIsDeterministic(t *testing.T) {
-	entries := parse(t, season()...)
+	fixed := parse(t, season()...)
 	rapid.Check(t, func(t *rapid.T) {
-		asOf := at("2000-04-01T00:00:00Z").AddDate(0, 0, rapid.IntRange(0, 200).Draw(t, "days"))
+		entries := fixed
+		if rapid.IntRange(0, 4).Draw(t, "random") > 0 {
+			entries = drawLedger(t)
+		}
+		asOf := at("2000-02-14T00:00:00Z").AddDate(0, 0, rapid.IntRange(0, 250).Draw(t, "days"))
 		want, err := Fold(entries, asOf)
+		if err != nil {
+			t.Fatal(err)
+		}
+		wantStanding, err := Standing(entries, asOf)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -114,24 +124,28 @@ func TestFoldIsDeterministic(t *testing.T) {
 				phones[i] = append(phones[i], e)
 			}
 		}
-		var union []Entry
-		for i, p := range phones {
-			if i == 0 && rapid.Bool().Draw(t, "truncate") {
-				for _, e := range p {
-					if e.Known(asOf) {
-						union = append(union, e)
-					}
-				}
-				continue
-			}
-			union = append(union, p...)
-		}
-		got, err := Fold(rapid.Permutation(union).Draw(t, "order"), asOf)
+		union := rapid.Permutation(slices.Concat(phones[0], phones[1], phones[2])).Draw(t, "order")
+		got, err := Fold(union, asOf)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if d := cmp.Diff(want, got); d != "" {
-			t.Fatalf("another garden (-first +shuffled):\n%s", d)
+			t.Fatalf("another garden (-first +shuffled):\n%s\n%s", d, describeLedger(entries))
+		}
+		gotStanding, err := Standing(union, asOf)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a, b := describeLedger(wantStanding), describeLedger(gotStanding); a != b {
+			t.Fatalf("other entries stand:\n%s\n%s", a, b)
+		}
+		// Truncated at the date; blankings hold whenever it is asked.
+		union = slices.DeleteFunc(union, func(e Entry) bool { return e.Kind != "blanking" && !e.Known(asOf) })
+		if got, err = Fold(union, asOf); err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(want, got); d != "" {
+			t.Fatalf("something later was used (-whole +truncated):\n%s\n%s", d, describeLedger(entries))
 		}
 	})
 }
@@ -206,5 +220,90 @@ func TestSiteStatesOneFactAtATime(t *testing.T) {
 	}
 	if d := cmp.Diff(garden.Site{Name: "A", Hands: 2, Minutes: 15}, g.Site); d != "" {
 		t.Error(d)
+	}
+}
+
+// The fold goes by the time an entry speaks of, not by its id or when it came.
+func TestFoldGoesByTime(t *testing.T) {
+	early := strings.Replace(line(60, "bed", "a", `{"length_m":4,"width_m":1,"name":"first"}`), `"time":"2000-06-14`, `"time":"2000-05-01`, 1)
+	entries := parse(t, line(1, "bed", "a", `{"name":"second"}`), early)
+	g, err := Fold(entries, at("2000-07-01T00:00:00Z"))
+	if err != nil || g.Beds[0].Name != "second" || g.Beds[0].Length != 4 {
+		t.Errorf("got %+v, %v", g.Beds, err)
+	}
+}
+
+func TestClocks(t *testing.T) {
+	dev := func(l, device, written string) string {
+		l = strings.Replace(l, `"body":`, `"device":"`+device+`","body":`, 1)
+		return strings.Replace(l, "2000-06-14T08:01:00+02:00", written, 1)
+	}
+	clock := func(n int, device, ahead, written string) string {
+		l := line(n, "clock", "", `{"of":"`+device+`","ahead_s":`+ahead+`}`)
+		return strings.ReplaceAll(strings.Replace(l, "2000-06-14T08:01:00+02:00", written, 1), "2000-06-14T08:00:00+02:00", written)
+	}
+	harvest := func(n int) string { return line(n, "harvest", "a", `{"kg":1}`) }
+	entries := parse(
+		t,
+		line(1, "bed", "a", `{"length_m":4,"width_m":1}`),
+		clock(2, "phone", "-400", "2000-06-10T00:00:00Z"),
+		clock(3, "phone", "12", "2000-06-20T00:00:00Z"),
+		clock(4, "desk", "299", "2000-06-10T00:00:00Z"),
+		dev(harvest(5), "phone", "2000-06-14T08:01:00+02:00"),                                            // behind then
+		dev(harvest(6), "phone", "2000-06-21T08:01:00+02:00"),                                            // put right since
+		dev(harvest(7), "desk", "2000-06-14T08:01:00+02:00"),                                             // within five minutes
+		dev(harvest(8), "shed", "2000-06-14T07:54:00+02:00"),                                             // written before it happened
+		dev(harvest(9), "shed", "2000-06-14T07:56:00+02:00"),                                             // within five minutes
+		dev(line(10, "planting", "a", `{"planting":"p","crop":"rose"}`), "shed", "2000-05-01T00:00:00Z"), // planned
+	)
+	g, err := Fold(entries, at("2000-07-01T00:00:00Z"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, w := range g.Warnings {
+		got = append(got, w.Code+" "+strings.Fields(w.Text)[2])
+	}
+	want := []string{"before-it-happened " + id(8), "device-clock " + id(5)}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("flagged (-want +got):\n%s", d)
+	}
+	if len(g.Harvests) != 5 {
+		t.Errorf("%d harvests: what is flagged is still used", len(g.Harvests))
+	}
+	ahead := Clocks(entries, at("2000-06-14T07:55:00+02:00"))
+	if len(ahead) != 5 {
+		t.Errorf("at the receiver: %d flagged: %v", len(ahead), ahead)
+	}
+}
+
+func TestMove(t *testing.T) {
+	entries := parse(
+		t,
+		line(1, "bed", "tray", `{"length_m":1,"width_m":1,"role":"tray","order":1}`),
+		line(2, "bed", "t1", `{"length_m":9,"width_m":1,"order":2}`),
+		line(3, "planting", "tray", `{"planting":"starts","crop":"cucumber","plants":40,"planted":"2000-05-01"}`),
+		line(4, "move", "tray", `{"planting":"starts","to":"t1","as":"cuke","plants":24}`),
+		line(5, "move", "tray", `{"planting":"starts","to":"t1","as":"cuke","plants":2}`),
+		line(6, "move", "t1", `{"planting":"starts","to":"tray","as":"x"}`),
+		line(7, "move", "tray", `{"planting":"starts","to":"nowhere","as":"y"}`),
+	)
+	g, err := Fold(entries, at("2000-07-01T00:00:00Z"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	day := garden.DayOf(at("2000-06-14T08:00:00+02:00"))
+	planted, _ := garden.ParseDay("2000-05-01")
+	want := []garden.Planting{
+		{ID: "starts", Bed: "tray", Crop: "cucumber", Plants: 16, Planted: planted},
+		{ID: "cuke", Bed: "t1", Crop: "cucumber", Plants: 24, Planted: planted, Since: day, From: "starts"},
+	}
+	if d := cmp.Diff(want, g.Plantings); d != "" {
+		t.Error(d)
+	}
+	for _, code := range []string{"move-onto", "move-of-nothing", "unknown-bed"} {
+		if !hasWarning(g, code) {
+			t.Errorf("no warning %s in %v", code, g.Warnings)
+		}
 	}
 }

@@ -39,9 +39,9 @@ func (s shape) String() string {
 //	json  the name
 //	doc   the meaning, in the schema too
 //	rule  words separated by semicolons: required, min=, max=, over= (above, not at),
-//	      enum=a|b, len= (longest text), items= (most items), some (at least one
-//	      item), holes (items may be null), word (an id: no blanks at its ends),
-//	      uuid, vocab=crop|material, hint=, personal (may be blanked)
+//	      enum=a|b, len= (longest text), items= (most items), holes (items may be
+//	      null), word (an id: no blanks at its ends), uuid, vocab=crop|material,
+//	      hint=, personal (may be blanked)
 type rule struct {
 	name, doc, hint string
 	shape           shape
@@ -49,7 +49,7 @@ type rule struct {
 	min, max, over  *float64
 	enum            []string
 	longest, items  int
-	some, holes     bool
+	holes           bool
 	word, uuid      bool
 	personal        bool
 	vocab           string
@@ -150,8 +150,6 @@ func (r *rule) readTag(tag string) {
 			one.longest, _ = strconv.Atoi(val)
 		case "items":
 			r.items, _ = strconv.Atoi(val)
-		case "some":
-			r.some = true
 		case "holes":
 			one.holes = true
 		case "word":
@@ -293,8 +291,8 @@ func (c *checker) list(path string, r *rule, l []any) {
 		c.add(path, "split it into several entries", "has %d items, more than %d", len(l), r.items)
 		return
 	}
-	if len(l) == 0 && r.some {
-		c.add(path, r.doc, "is empty")
+	if len(l) == 0 {
+		c.add(path, "leave the field out if there is nothing to list", "is empty")
 	}
 	for i, v := range l {
 		c.value(fmt.Sprintf("%s[%d]", path, i), r.elem, v)

@@ -106,9 +106,7 @@ func ruleSchema(r *rule) map[string]any {
 		kind = "array"
 		s["items"] = ruleSchema(r.elem)
 		s["maxItems"] = r.items
-		if r.some {
-			s["minItems"] = 1
-		}
+		s["minItems"] = 1
 	case group:
 		kind = "object"
 		props := map[string]any{}

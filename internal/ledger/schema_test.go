@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
+	"pgregory.net/rapid"
 )
 
 func compile(t *testing.T, kind string) *jsonschema.Schema {
@@ -82,6 +83,37 @@ func TestSchemaAgreesWithTheReader(t *testing.T) {
 		if _, err := ParseLine([]byte(l), vocabulary); err == nil {
 			t.Errorf("the reader lets pass: %s", l)
 		}
+	}
+}
+
+// Whatever line the rules allow, the reader takes and the schema takes.
+func TestSchemaAgreesOnEveryKind(t *testing.T) {
+	for _, k := range kinds {
+		s := compile(t, k.name)
+		t.Run(k.name, func(t *testing.T) {
+			rapid.Check(t, func(t *rapid.T) {
+				l := drawLine(t, 50, k, rapid.Bool().Draw(t, "full"))
+				v, err := jsonschema.UnmarshalJSON(strings.NewReader(l))
+				if err != nil {
+					t.Fatal(err)
+				}
+				_, readerErr := ParseLine([]byte(l), vocabulary)
+				schemaErr := s.Validate(v)
+				if schemaErr != nil && readerErr == nil {
+					t.Fatalf("only the schema refuses %s\n%v", l, schemaErr)
+				}
+				if readerErr != nil && schemaErr == nil && !strings.Contains(readerErr.Error(), "nothing is guessed") && !strings.Contains(readerErr.Error(), "there are no values") {
+					t.Fatalf("only the reader refuses %s\n%v", l, readerErr)
+				}
+				if readerErr == nil {
+					e, _ := ParseLine([]byte(l), vocabulary)
+					back, err := e.Parts().Entry()
+					if err != nil || back.sum != e.sum || back.open != e.open || string(back.line) != string(e.line) {
+						t.Fatalf("taken apart and put together it is another:\n%s\n%s\n%v", e.line, back.line, err)
+					}
+				}
+			})
+		})
 	}
 }
 

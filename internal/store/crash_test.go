@@ -3,6 +3,8 @@ package store
 import (
 	"bufio"
 	"context"
+	"encoding/base64"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -21,15 +23,32 @@ const (
 	oneByOne   = "one-by-one"  // an entry a transaction
 	inBatches  = "in-batches"  // a few entries and a day of weather a transaction
 	wholeFiles = "whole-files" // as an import does: read a file of lines, write it
+	blankings  = "blankings"   // names and pictures, taken out by the next batch
+	backups    = "backups"     // entries, and a copy of the book after each
 )
 
 // crashSize is how many entries one batch of each way has.
-var crashSize = map[string]int{oneByOne: 1, inBatches: 7, wholeFiles: 60}
+var crashSize = map[string]int{oneByOne: 1, inBatches: 7, wholeFiles: 60, blankings: 4, backups: 3}
+
+// crashName stands in what the next batch of the way blankings takes out.
+func crashName(n int) string { return fmt.Sprintf("somebody-%d-of-the-garden", n) }
 
 // crashBatch makes batch n of a way. The ids of batches do not overlap.
 func crashBatch(way string, n int) string {
 	var b strings.Builder
 	size := crashSize[way]
+	if way == blankings {
+		k := (n + 1) * size
+		for _, l := range []string{
+			withWho(note(k, "x"), crashName(n)),
+			photo(k+1, crashName(n), true),
+			blanking(k+2, "person", "", k-size, k-size+1),
+			blanking(k+3, "photo", "", k-size+1),
+		} {
+			b.WriteString(l + "\n")
+		}
+		return b.String()
+	}
 	for i := range size {
 		k := n*size + i
 		if i%7 == 6 {
@@ -57,11 +76,11 @@ func TestCrash(t *testing.T) {
 	} else if testing.Short() {
 		kills = 20
 	}
-	ways := []string{oneByOne, inBatches, wholeFiles}
+	ways := []string{oneByOne, inBatches, wholeFiles, blankings, backups}
 	rng := rand.New(rand.NewPCG(1, 2))
-	for k, perBook := 0, 0; k < kills; k += perBook {
-		perBook = min(5+rng.IntN(10), kills-k) // kills in a row on one book
-		way := ways[k%len(ways)]
+	for k, perBook, book := 0, 0, 0; k < kills; k, book = k+perBook, book+1 {
+		perBook = min(2+rng.IntN(8), kills-k) // kills in a row on one book
+		way := ways[book%len(ways)]
 		dir := t.TempDir()
 		path := filepath.Join(dir, "b.oidium")
 		acknowledged := -1
@@ -137,11 +156,10 @@ func checkAfterCrash(t *testing.T, path, way string, acknowledged int) {
 		return
 	}
 	defer b.Close()
-	var verdict string
-	if err := b.file.reads.QueryRow("PRAGMA integrity_check").Scan(&verdict); err != nil || verdict != "ok" {
-		t.Errorf("integrity: %s, %v", verdict, err)
+	if r, err := b.Check(ctx); err != nil || len(r.Problems) > 0 {
+		t.Errorf("not sound: %v, %v", r.Problems, err)
 	}
-	got, err := b.Entries(ctx, Filter{})
+	got, err := b.Entries(ctx, Filter{Photos: true})
 	if err != nil {
 		t.Errorf("reading after the kill: %v", err)
 		return
@@ -167,11 +185,60 @@ func checkAfterCrash(t *testing.T, path, way string, acknowledged int) {
 			}
 		}
 	}
+	if way == blankings {
+		checkBlanked(t, got, acknowledged)
+	}
+	if way == backups {
+		checkCopies(t, path, lines(got))
+	}
 	// The import again: what is there is passed over.
 	if acknowledged >= 0 {
 		batch := parse(t, crashBatch(way, acknowledged))
 		if added, same, err := b.Append(ctx, batch); added != 0 || same != size || err != nil {
 			t.Errorf("importing again: added %d, same %d, %v", added, same, err)
+		}
+	}
+}
+
+// checkBlanked sees that what an acknowledged batch took out stays out.
+func checkBlanked(t *testing.T, got []ledger.Entry, acknowledged int) {
+	t.Helper()
+	all := strings.Join(lines(got), "\n")
+	for n := range acknowledged { // batch n+1 took out the name in batch n
+		if strings.Contains(all, crashName(n)+`"`) || strings.Contains(all, base64.StdEncoding.EncodeToString([]byte(crashName(n)))) {
+			t.Errorf("the name of batch %d is back", n)
+		}
+	}
+}
+
+// checkCopies sees that every file with the name of a backup is a whole one.
+func checkCopies(t *testing.T, path string, in []string) {
+	t.Helper()
+	ctx := context.Background()
+	copies, err := filepath.Glob(path + ".copy-*")
+	if err != nil {
+		t.Error(err)
+	}
+	for _, c := range copies {
+		if strings.Contains(c, ".part") {
+			continue // the copy was not acknowledged and does not have its name
+		}
+		b, err := OpenExisting(ctx, c)
+		if err != nil {
+			t.Error(err)
+			return
+		}
+		r, err := b.Check(ctx)
+		got, err2 := b.Entries(ctx, Filter{Photos: true})
+		if err := errors.Join(err, err2, b.Close()); err != nil || len(r.Problems) > 0 {
+			t.Errorf("the copy %s is not sound: %v %v", c, r.Problems, err)
+			return
+		}
+		if len(got) > len(in) || strings.Join(lines(got), "\n") != strings.Join(in[:len(got)], "\n") {
+			t.Errorf("the copy %s says something else than the book", c)
+		}
+		if err := os.Remove(c); err != nil {
+			t.Error(err)
 		}
 	}
 }
@@ -202,6 +269,11 @@ func TestCrashChild(t *testing.T) {
 		}
 		if _, _, err := b.Append(context.Background(), entries); err != nil {
 			fail(err)
+		}
+		if way == backups {
+			if err := b.Backup(context.Background(), fmt.Sprintf("%s.copy-%d-%d", path, os.Getpid(), n)); err != nil {
+				fail(err)
+			}
 		}
 		fmt.Println("written", n)
 	}

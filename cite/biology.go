@@ -44,4 +44,5 @@ var biology = []Source{
 	{ID: "suthaparan-2012", Text: "Suthaparan and others 2012, Acta Horticulturae 956:617 and Plant Disease 96:1653, UV-B and rose mildew"},
 	{ID: "uvm-coh-39", Text: "University of Vermont extension leaflet COH-39, mildew of phlox and monarda; secondary"},
 	{ID: "xu-butt-1998", Text: "Xu & Butt 1998, early colonies of apple mildew"},
+	{ID: "uc-ipm-grape-index", Text: "University of California IPM, grape mildew by conidia and ascospores, rules as transcribed in public code and in the press; secondary"},
 }

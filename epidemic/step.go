@@ -111,7 +111,7 @@ func (s *state) step(r *rates, d *day, l luck) {
 		if d.since < r.onset {
 			out *= onsetBefore.V
 		}
-		old := r.carried * r.ground * d.Primary * min(1, leafy)
+		old := r.carried * r.ground * d.Primary * leafy / (leafy + bareLeaf.V)
 		come = float64(count(l.outside, out)+count(l.carried, old)) * r.perColony
 	}
 

@@ -22,11 +22,11 @@ type habit struct {
 
 var habits = map[string]habit{
 	"vine": {
-		base: 10, ceiling: 32, growth: 0.0100, set: 0.05, full: 3.5, life: 50, young: 8, old: 16, light: 0.75,
+		base: 10, ceiling: 32, growth: 0.0140, set: 0.08, full: 3.5, life: 50, young: 8, old: 16, light: 0.75,
 		fruit: 450, load: 0.35, spare: 0.10, sunned: 4, first: 50, season: 60, source: "assumption",
 	},
 	"woody vine": {
-		base: 8, ceiling: 32, growth: 0.0085, set: 0.08, full: 2.8, life: 110, young: 8, old: 30, light: 0.60,
+		base: 8, ceiling: 32, growth: 0.0120, set: 0.10, full: 2.8, life: 110, young: 8, old: 30, light: 0.60,
 		fruit: 450, load: 0.5, spare: 0.15, sunned: 7, bud: 90, first: 130, season: 40, source: "assumption",
 	},
 	"shrub": {

@@ -52,7 +52,7 @@ func crops() []Crop {
 		{
 			ID: "grape", Name: "Grape", Latin: "Vitis vinifera", Family: "grape", Habit: "woody vine", Currency: Share, Perennial: true,
 			Base:   cite.Value{V: 10, Lo: 8, Hi: 10, Unit: "°C", Source: "caffi-2011", Grade: cite.B, What: "base of the degree days from bud break, grape"},
-			Sunned: cite.Value{V: 8, Lo: 5, Hi: 8, Unit: "K", Source: "austin-wilcox-2012", Grade: cite.A, What: "most that a grape leaf in full sun is warmer than a shaded one"},
+			Sunned: cite.Value{V: 6.5, Lo: 5, Hi: 8, Unit: "K", Source: "austin-wilcox-2012", Grade: cite.A, What: "most that a grape leaf in full sun is warmer than a shaded one"},
 		},
 		{
 			ID: "peach", Name: "Peach", Latin: "Prunus persica", Family: "stone fruit", Habit: "tree", Currency: Share, Perennial: true,

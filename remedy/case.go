@@ -54,6 +54,12 @@ type Case struct {
 	Diagnosis    string   // "sure", "likely", "cannot tell", "" nobody has said
 	OtherDisease []string // "downy mildew", "late blight", "Botrytis" ...
 	PickNext     garden.Day
+
+	// Season is the day on which the counting of uses and removals begins, 0: the
+	// planting, or a year ago for what stands longer.
+	Season garden.Day
+
+	by garden.Role // who hands the advice on, see HandedTo
 }
 
 // Check is one rule looked at.
@@ -85,6 +91,14 @@ func (c *Case) today() garden.Day {
 		return c.Today
 	}
 	return garden.DayOf(c.Now.In(c.loc()))
+}
+
+// season returns the day from which uses and removals count.
+func (c *Case) season() garden.Day {
+	if c.Season != 0 {
+		return c.Season
+	}
+	return max(c.Planting.Planted, c.today()-365)
 }
 
 // endOf returns when a treatment ended: 23:59 of the day it began on when no

@@ -43,7 +43,7 @@ func enterFrom(end time.Time, hours float64) time.Time {
 func ClockOf(c *Case) Clock {
 	k := Clock{EnterKnown: true, PickKnown: true}
 	for _, t := range c.Treatments {
-		if t.Bed != c.Bed.ID || t.Start.After(c.Now) || garden.DayOf(t.Start.In(c.loc())) < c.Planting.Planted {
+		if t.Bed != c.Bed.ID || t.Start.After(c.Now) || garden.DayOf(t.Start.In(c.loc())) < c.season() {
 			continue
 		}
 		l, _, _ := c.label(t.Material)

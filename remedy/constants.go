@@ -52,6 +52,7 @@ var (
 // Rotation.
 var (
 	ruleTwoModes       = exact(2, "1", "croplife-cucurbit", cite.A, "modes of action a crop should see (R1)")
+	ruleThreeModes     = exact(3, "1", "croplife-cucurbit", cite.A, "modes of action a crop should see without a protectant in the programme (R1)")
 	ruleOneInThree     = exact(3, "1", "croplife-cucurbit", cite.A, "sprays among which at most one may be of group 11 or 21 (R3)")
 	ruleMaxQoI         = exact(2, "1", "croplife-cucurbit", cite.A, "sprays of group 11 or U06 on a crop (R5)")
 	ruleMaxGroup21     = exact(3, "1", "croplife-cucurbit", cite.A, "sprays of group 21 on a crop (R5)")

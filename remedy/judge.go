@@ -62,7 +62,7 @@ func newLook(c *Case, m *Material) *look {
 	l.label, l.found, l.other = c.label(m.ID)
 	l.rate, l.rateKnown, l.assumed = strength(l.label, m)
 	i := 0
-	for i < len(l.past) && garden.DayOf(l.past[i].Start.In(c.loc())) < c.Planting.Planted {
+	for i < len(l.past) && garden.DayOf(l.past[i].Start.In(c.loc())) < c.season() {
 		i++
 	}
 	l.onPlanting = l.past[i:]
@@ -81,6 +81,8 @@ const (
 	ruleRole       = "role"
 	ruleCrop       = "crop"
 	ruleLabelCrop  = "label-crop"
+	ruleLabelStage = "label-stage"
+	ruleUse        = "printed-use"
 	ruleDose       = "dose"
 	ruleStanding   = "standing"
 	ruleCovered    = "covered"
@@ -110,7 +112,7 @@ const (
 
 // judges are all the rules that do not depend on the hour.
 var judges = []func(*look, *Material) []Check{
-	judgeDiagnosis, judgeVapour, judgeRole, judgeCrop, judgeLabelCrop, judgeDose,
+	judgeDiagnosis, judgeVapour, judgeRole, judgeCrop, judgeLabelCrop, judgeLabelStage, judgeUse, judgeDose,
 	judgeStanding, judgeCovered, judgeStressed, judgeSeparation, judgeInterval, judgeCount,
 	judgeRotation, judgeSoil, judgeTestLeaf, judgeHarvest, judgeReentry, judgeAllergen,
 	judgeBloom, judgeOther, judgeStock,

@@ -154,6 +154,17 @@ func (f *fields) number(name string) float64 {
 	return v
 }
 
+func (f *fields) day(name string) garden.Day {
+	if f.text(name) == "" {
+		return 0
+	}
+	d, err := garden.ParseDay(f.text(name))
+	if err != nil {
+		f.fail(name, err.Error())
+	}
+	return d
+}
+
 func (f *fields) yes(name string) bool {
 	switch s := f.text(name); s {
 	case "yes":

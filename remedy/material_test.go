@@ -102,6 +102,9 @@ func TestCatalogueIsWhole(t *testing.T) {
 	if _, err := readRoles(bytes.NewReader(rolesCSV)); err != nil {
 		t.Fatal(err)
 	}
+	if rows, err := readUses(bytes.NewReader(usesCSV)); err != nil || len(rows) != 5 {
+		t.Fatalf("%d printed uses, %v", len(rows), err)
+	}
 	files, err := os.ReadDir(".")
 	if err != nil {
 		t.Fatal(err)

@@ -31,7 +31,7 @@ func RemovalBudget(c *Case) Budget {
 	ever := false
 	for _, r := range c.Removals {
 		day := garden.DayOf(r.Time.In(c.loc()))
-		if r.Bed != c.Bed.ID || r.Time.After(c.Now) || day < c.Planting.Planted {
+		if r.Bed != c.Bed.ID || r.Time.After(c.Now) || day < c.season() {
 			continue
 		}
 		ever = true

@@ -114,10 +114,7 @@ func groups(m *Material) []string { return strings.Split(m.FRAC, "+") }
 // sprays returns the distinct sprays of the season in the garden: one for each
 // day and material, however many beds. The beds of a garden share their air.
 func (c *look) sprays() []*Material {
-	from := c.Planting.Planted
-	if from == 0 {
-		from = c.today() - 365
-	}
+	from := c.season()
 	type spray struct {
 		day garden.Day
 		id  garden.MaterialID
@@ -146,10 +143,25 @@ func judgeRotation(c *look, m *Material) []Check {
 	for _, g := range groups(m) {
 		out = append(out, rotateGroup(c, g, season, bed)...)
 	}
-	if len(bed) > 0 && !slices.ContainsFunc(bed, func(x *Material) bool { return x.FRAC != m.FRAC }) {
-		out = append(out, check(ruleRotation, Caution, "one-mode", ruleTwoModes, "group", m.FRAC)) // R1
+	if modes, protectant := modesOf(bed, m); len(bed) > 0 && (modes < int(ruleTwoModes.V) || modes < int(ruleThreeModes.V) && !protectant) {
+		out = append(out, check(ruleRotation, Caution, "few-modes", ruleTwoModes, "modes", strconv.Itoa(modes))) // R1
 	}
 	return append(out, check(ruleRotation, Caution, "when", from("croplife-cucurbit", cite.A))) // R10
+}
+
+// modesOf counts the modes of action on the planting with m, and tells whether a
+// multi-site protectant or another material without a single site is among them.
+func modesOf(bed []*Material, m *Material) (modes int, protectant bool) {
+	var seen []string
+	for _, x := range append([]*Material{m}, bed...) {
+		protectant = protectant || !singleSite(x)
+		for _, g := range groups(x) {
+			if !slices.Contains(seen, g) {
+				seen = append(seen, g)
+			}
+		}
+	}
+	return len(seen), protectant
 }
 
 func materialsOf(ts []garden.Treatment) []*Material {

@@ -35,6 +35,22 @@ func noLabel(c *Case, id garden.MaterialID) {
 	c.Labels = out
 }
 
+// later moves the whole case 24 years on, to June 2024.
+func later(c *Case) {
+	const years = 24
+	c.Now = c.Now.AddDate(years, 0, 0)
+	c.Today = garden.DayOf(c.Now)
+	for i := range c.Hours {
+		c.Hours[i].Time = c.Hours[i].Time.AddDate(years, 0, 0)
+	}
+	for i := range c.Treatments {
+		c.Treatments[i].Start, c.Treatments[i].End = c.Treatments[i].Start.AddDate(years, 0, 0), c.Treatments[i].End.AddDate(years, 0, 0)
+	}
+	move := func(d garden.Day) garden.Day { return garden.DayOf(d.At(12, time.UTC).AddDate(years, 0, 0)) }
+	p := &c.Planting
+	p.Planted, p.FirstPick, p.LastPick, c.PickNext = move(p.Planted), move(p.FirstPick), move(p.LastPick), move(c.PickNext)
+}
+
 func eachHour(c *Case, edit func(i int, h *Hour)) {
 	for i := range c.Hours {
 		edit(i, &c.Hours[i])
@@ -64,7 +80,11 @@ var ruleCases = []struct {
 	{ruleRole, "nahco3_oil", "hired hand", func(c *Case) { c.Site.Role = garden.HiredHand }, Refused},
 	{ruleRole, "milk_10", "US grower", func(c *Case) { c.Site.Country = "US" }, Refused},
 	{ruleRole, "milk_10", "US own use", func(c *Case) { c.Site.Country, c.Site.Role = "US", garden.Private }, Caution},
-	{ruleRole, "milk_10", "EU after approval", func(*Case) { /* the case is of June 2000 */ }, Caution},
+	{ruleRole, "milk_10", "EU after approval", later, Caution},
+	{ruleRole, "milk_10", "EU before approval, nothing entered", func(c *Case) { noLabel(c, "milk_10") }, Ask},
+	{ruleRole, "khco3_oil", "EU, active substance", later, Refused},
+	{ruleRole, "nahco3_oil", "EU, review report not entered", func(c *Case) { later(c); noLabel(c, "nahco3_oil") }, Ask},
+	{ruleRole, "dmi", "own use of what is often licensed", func(c *Case) { c.Site.Role = garden.Private }, Caution},
 	{ruleRole, "khco3", "sold for the purpose", func(*Case) {}, OK},
 	{ruleRole, "khco3", "adviser and a label", func(c *Case) { c.Site.Role = garden.Adviser }, Caution},
 	{ruleRole, "milk_10", "role unknown", func(c *Case) { c.Site.Role = "" }, Ask},
@@ -85,6 +105,67 @@ var ruleCases = []struct {
 		label(c, "khco3", func(l *garden.Label) { l.Read = c.Now.AddDate(0, 0, 1) })
 	}, Ask},
 	{ruleLabelCrop, "khco3", "no number", func(c *Case) { label(c, "khco3", func(l *garden.Label) { l.Registration = "" }) }, Caution},
+
+	{ruleLabelStage, "khco3", "no stages named", func(*Case) {}, OK},
+	{ruleLabelStage, "khco3", "in flower, label up to 59", func(c *Case) {
+		label(c, "khco3", func(l *garden.Label) { l.Stages = "BBCH 10-59" })
+		c.Stage = "BBCH 63"
+	}, Refused},
+	{ruleLabelStage, "khco3", "picking, label up to 59, no stage given", func(c *Case) { label(c, "khco3", func(l *garden.Label) { l.Stages = "BBCH 10-59" }) }, Refused},
+	{ruleLabelStage, "khco3", "inside", func(c *Case) {
+		label(c, "khco3", func(l *garden.Label) { l.Stages = "10 to 89" })
+		c.Stage = "71"
+	}, OK},
+	{ruleLabelStage, "khco3", "label names stages, crop's unknown", func(c *Case) {
+		label(c, "khco3", func(l *garden.Label) { l.Stages = "BBCH 10-59" })
+		c.Planting.FirstPick = 0
+	}, Ask},
+	{ruleLabelStage, "khco3", "words nobody can read", func(c *Case) {
+		label(c, "khco3", func(l *garden.Label) { l.Stages = "before the fruit colours" })
+		c.Stage = "71"
+	}, Ask},
+
+	{ruleUse, "milk_10", "EU, before the approval", func(*Case) {}, OK},
+	{ruleUse, "khco3", "no table", func(*Case) {}, OK},
+	{ruleUse, "milk_10", "EU, cucumber in leaf, 91 mL/L", func(c *Case) {
+		later(c)
+		c.Stage = "21"
+		label(c, "milk_10", func(l *garden.Label) { l.RateLowGL = p(90.9) })
+	}, OK},
+	{ruleUse, "milk_10", "EU, cucumber in leaf, 100 mL/L: right by one reading", func(c *Case) {
+		later(c)
+		c.Stage = "21"
+		label(c, "milk_10", func(l *garden.Label) { l.RateLowGL = p(100.0) })
+	}, Caution},
+	{ruleUse, "milk_40", "EU, cucumber in leaf, 30 %", func(c *Case) {
+		later(c)
+		c.Stage = "21"
+		label(c, "milk_40", func(l *garden.Label) { l.RateLowGL = p(300.0) })
+	}, Refused},
+	{ruleUse, "milk_10", "EU, cucumber while picked", func(c *Case) {
+		later(c)
+		label(c, "milk_10", func(l *garden.Label) { l.RateLowGL = p(90.0) })
+	}, Refused},
+	{ruleUse, "milk_10", "EU, stage unknown", func(c *Case) {
+		later(c)
+		c.Planting.FirstPick = 0
+		label(c, "milk_10", func(l *garden.Label) { l.RateLowGL = p(90.0) })
+	}, Ask},
+	{ruleUse, "milk_10", "EU, rose", func(c *Case) { later(c); c.Planting.Crop = "rose" }, Refused},
+	{ruleUse, "milk_10", "EU, fifth spray", func(c *Case) {
+		later(c)
+		c.Stage = "21"
+		label(c, "milk_10", func(l *garden.Label) { l.RateLowGL = p(90.0) })
+		for i := range 4 {
+			treat(c, "milk_10", 10*(i+1))
+		}
+	}, Refused},
+	{ruleUse, "milk_10", "EU, six days after the last", func(c *Case) {
+		later(c)
+		c.Stage = "21"
+		label(c, "milk_10", func(l *garden.Label) { l.RateLowGL = p(90.0) })
+		treat(c, "milk_10", 6)
+	}, Refused},
 
 	{ruleDose, "dmi", "unknown", func(c *Case) {
 		label(c, "dmi", func(l *garden.Label) { l.RateLowGL, l.RateHighGL = nil, nil })
@@ -368,9 +449,6 @@ var ruleCases = []struct {
 func TestRules(t *testing.T) {
 	for _, k := range ruleCases {
 		c := fair()
-		if k.rule == ruleRole && k.what == "EU after approval" {
-			c.Now, c.Today = c.Now.AddDate(22, 0, 0), garden.DayOf(c.Now.AddDate(22, 0, 0))
-		}
 		k.edit(c)
 		ks := Judge(c, get(t, k.material))
 		got, reason := worst(ks, k.rule)
@@ -437,4 +515,57 @@ func TestTestLeafFirst(t *testing.T) {
 	if TestLeafFirst(Judge(fair(), m)) {
 		t.Error("a test leaf is asked for again")
 	}
+}
+
+func TestStages(t *testing.T) {
+	for _, k := range []struct {
+		text      string
+		low, high int
+		ok        bool
+	}{
+		{"BBCH 61", 61, 61, true},
+		{"19-49", 19, 49, true},
+		{"bbch 7 to 57", 7, 57, true},
+		{"", 0, 0, false},
+		{"57-7", 57, 7, false},
+		{"flowering", 0, 0, false},
+		{"BBCH 101", 0, 0, false},
+	} {
+		low, high, ok := stages(k.text)
+		if ok != k.ok || ok && (low != k.low || high != k.high) {
+			t.Errorf("%q: %d to %d, %v", k.text, low, high, ok)
+		}
+	}
+}
+
+// What is handed on stands under the place and role of whoever gets it.
+func TestHandedTo(t *testing.T) {
+	m := get(t, "milk_10")
+	c := fair()
+	later(c)
+	c.Stage = "21"
+	label(c, "milk_10", func(l *garden.Label) { l.RateLowGL = p(90.0) })
+	if !Allowed(Judge(c, m)) {
+		t.Fatalf("the grower himself may not: %v", firstBlock(Judge(c, m)))
+	}
+	us := garden.Site{Latitude: 40, Longitude: -80, Country: "US", Role: garden.Grower}
+	if got, _ := worst(Judge(c.HandedTo(us, garden.Grower), m), ruleRole); got != Refused {
+		t.Errorf("a US grower is handed milk: %s", got)
+	}
+	same := c.Site
+	if got, _ := worst(Judge(c.HandedTo(same, garden.Adviser), m), ruleRole); got != Refused {
+		t.Errorf("an adviser hands out a home-made mix: %s", got)
+	}
+	if got, _ := worst(Judge(c.HandedTo(us, garden.Adviser), get(t, "khco3")), ruleLabelCrop); got != Ask {
+		t.Errorf("the label of one country is taken for another: %s", got)
+	}
+}
+
+func firstBlock(ks []Check) Check {
+	for _, k := range ks {
+		if blocks(k) {
+			return k
+		}
+	}
+	return Check{}
 }

@@ -43,13 +43,23 @@ type Candidate struct {
 	Leaves   int     // to look at or to take off
 	InDays   int     // days from today; [Decide] adds the best action put off
 	Checks   []Check // rules looked at
+
+	// For the pass over the whole garden; zero when not known.
+	SetUp   float64 // of Minutes, what is needed once for all beds treated with the material today: mixing, cleaning
+	Litres  float64 // of mix
+	Amount  float64 // of product, g or mL
+	Repeats bool    // uses the mode of action that was used last in the same air, and should not be used again
+
+	// First is done before it on the same day; [Decide] pairs taking leaves off
+	// with a treatment where [Bed].Pairs asks for it.
+	First *Candidate
 }
 
 // barred tells whether a rule refuses the candidate, and whether all that stands
 // in its way is something to be entered.
 func (c *Candidate) barred() (barred, ask bool) {
 	refused := false
-	for _, k := range c.Checks {
+	for _, k := range c.Checks { // a pair has the checks of both
 		switch k.Outcome {
 		case "refused":
 			refused = true
@@ -89,10 +99,12 @@ type Bed struct {
 	Ahead     [][]float64
 
 	LastLook garden.Day // 0: nobody has looked
+	Found    bool       // mildew has been found this season
 	NoLeaf   bool       // nothing is in leaf that could be looked at
 	Doubt    bool       // spots were seen and nobody could tell what they are
 	Plants   int        // in the bed, 0 not known
 	Eye      scout.Look // of the look to come; the zero value: plain eye, sure
+	Pairs    bool       // try the best removal of leaves together with the best treatment
 }
 
 // Scored is a candidate with what it is worth.
@@ -142,6 +154,18 @@ func score(b *Bed, c Candidate, alone []float64, effects []garden.Effect) Scored
 	s.Better = belief.Exceed(s.net, b.Weights, 0)
 	s.Sev = belief.BandOf(sev, b.Weights)
 	return s
+}
+
+// paired puts a removal of leaves before a treatment on the same day.
+func paired(remove, treat Candidate) Candidate {
+	c := treat
+	c.First = &remove
+	c.Effects = slices.Concat(remove.Effects, treat.Effects)
+	c.Minutes += remove.Minutes
+	c.Cost += remove.Cost
+	c.Leaves = remove.Leaves
+	c.Checks = slices.Concat(remove.Checks, treat.Checks)
+	return c
 }
 
 // later returns the effects moved by days. A deposit made later also protects

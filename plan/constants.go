@@ -25,6 +25,13 @@ var (
 	lookChance = cite.Value{V: 0.2, Lo: 0.1, Hi: 0.5, Unit: "1", Source: "assumption", Grade: cite.C, What: "chance of being past the threshold from which a bed wants a look"}
 	lookShare  = cite.Value{V: 0.02, Lo: 0.02, Hi: 0.02, Unit: "1", Source: "mcgrath-1996", Grade: cite.A, What: "share of old leaves with mildew at the threshold, 1 in 50"}
 	lookAll    = cite.Value{V: 50, Lo: 50, Hi: 50, Unit: "leaves", Source: "mcgrath-1996", Grade: cite.A, What: "old leaves of the threshold, both faces"}
+	markSD     = cite.Value{V: 1, Lo: 0.6, Hi: 1.5, Unit: "1", Source: "assumption", Grade: cite.C, What: "spread of severity between leaves as read, complementary log-log scale"}
+	markLeast  = cite.Value{V: 5, Lo: 3, Hi: 10, Unit: "leaves", Source: "assumption", Grade: cite.C, What: "fewest marked leaves that are worth leaving untreated"}
+	markMost   = cite.Value{V: 30, Lo: 20, Hi: 50, Unit: "leaves", Source: "assumption", Grade: cite.C, What: "most marked leaves that somebody will read again"}
+	repeatCost = cite.Value{V: 0.1, Lo: 0, Hi: 0.5, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of what a treatment saves that using the same mode of action again is held to cost later"}
+	putOff     = cite.Value{V: 0.1, Lo: 0.05, Hi: 0.2, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of its worth that a job may lose while it is put off"}
+	putOffMost = cite.Value{V: 7, Lo: 3, Hi: 14, Unit: "d", Source: "assumption", Grade: cite.C, What: "longest time a job is put off without being planned anew"}
+	stepsBed   = cite.Value{V: 3, Lo: 3, Hi: 3, Unit: "steps", Source: "assumption", Grade: cite.C, What: "most steps in one bed on one day"}
 	perPlant   = cite.Value{V: 5, Lo: 1, Hi: 10, Unit: "leaves", Source: "assumption", Grade: cite.C, What: "leaves looked at on each plant"}
 )
 
@@ -34,5 +41,6 @@ func Constants() []cite.Value {
 		wageAssumed, burdenLight, burdenHeavy, waitDays, wrongEnough,
 		rescueCovered, rescueSaved, rescueLoss, seasonDays,
 		lookEvery, lookSoon, lookChance, lookShare, lookAll, perPlant,
+		markSD, markLeast, markMost, repeatCost, putOff, putOffMost, stepsBed,
 	}
 }

@@ -48,6 +48,7 @@ type Decision struct {
 	Look      LookValue
 	Flip      Flip
 	NextLook  garden.Day // when to look next
+	Marked    int        // leaves worth marking and leaving untreated, to see whether the treatment works here; 0 none
 	Due       *DueLook   // a look is due today whatever is chosen; nil: not yet
 	Missing   *Scored    // barred only by something to be entered, and would be worth more than Best
 	LooksSeen bool       // somebody has looked
@@ -98,6 +99,9 @@ func Decide(b *Bed) (Decision, error) {
 		}
 	}
 	rank(open)
+	if b.Pairs {
+		open = pair(b, alone, open)
+	}
 	d.wait(b, alone, &open)
 	best := open[0]
 	var g binned
@@ -126,13 +130,16 @@ func Decide(b *Bed) (Decision, error) {
 	if d.Verdict == DoLook || d.Verdict == CannotTell {
 		d.Best = look
 	}
+	if d.Verdict == DoTreat {
+		d.Marked = marked(nothing.Sev.Mean, best.Sev.Mean)
+	}
 	for i := range d.Ranked {
 		if b.Doubt {
 			break // nothing stands against finding out
 		}
 		// The same action on another day is no other choice, nor is a look that
 		// could not change it.
-		if r := &d.Ranked[i]; !r.Barred && (r.Kind != Look || d.Look.Gain > 0) && (r.Kind != d.Best.Kind || r.Name != d.Best.Name) {
+		if r := &d.Ranked[i]; !r.Barred && (r.Kind != Look || d.Look.Gain > 0) && !same(&r.Candidate, &d.Best.Candidate) {
 			d.Second, d.Margin = r, d.Best.Net.Mean-r.Net.Mean
 			break
 		}
@@ -151,6 +158,27 @@ func rank(s []Scored) {
 	slices.SortStableFunc(s, func(a, b Scored) int {
 		return cmp.Or(cmp.Compare(b.Net.Mean, a.Net.Mean), cmp.Compare(a.Minutes, b.Minutes))
 	})
+}
+
+// pair adds the best removal of leaves together with the best treatment, where
+// each saves something by itself.
+func pair(b *Bed, alone []float64, open []Scored) []Scored {
+	of := func(k Kind) int {
+		return slices.IndexFunc(open, func(s Scored) bool { return s.Kind == k && s.Saved.Mean > 0 })
+	}
+	r, t := of(Remove), of(Treat)
+	if r < 0 || t < 0 {
+		return open
+	}
+	c := paired(open[r].Candidate, open[t].Candidate)
+	open = append(open, score(b, c, alone, c.Effects))
+	rank(open)
+	return open
+}
+
+// same tells whether two candidates are the same thing to do, on whatever day.
+func same(a, b *Candidate) bool {
+	return a.Kind == b.Kind && a.Name == b.Name && (a.First == nil) == (b.First == nil)
 }
 
 // wait runs the best action some days later and, where that pays more than
@@ -213,7 +241,8 @@ func leave(b *Bed, d *Decision, open []Scored) Verdict {
 
 // nextLook is the day on which the bed wants its next look: the first on which it
 // may well have passed the threshold, not sooner and not later after the last
-// look than is usual. A bed in leaf that nobody has looked at wants one today.
+// look than is usual. Where mildew has been found the threshold is behind, and
+// the usual time holds. A bed in leaf that nobody has looked at wants one today.
 func nextLook(b *Bed) garden.Day {
 	if b.NoLeaf {
 		return b.Day + garden.Day(lookEvery.V)
@@ -231,7 +260,7 @@ func nextLook(b *Bed) garden.Day {
 		if day >= latest {
 			break
 		}
-		if day >= soonest && belief.Exceed(inc, b.Weights, lookShare.V) >= lookChance.V {
+		if !b.Found && day >= soonest && belief.Exceed(inc, b.Weights, lookShare.V) >= lookChance.V {
 			return day
 		}
 	}
@@ -249,6 +278,6 @@ func due(b *Bed) *DueLook {
 	return &DueLook{
 		Plants: plants, PerPlant: per, Leaves: plants * per, Minutes: scout.WalkMinutes(plants, per),
 		Passed:    belief.Exceed(b.Incidence, b.Weights, lookShare.V),
-		NoneMeans: scout.AtMost(plants, per, 0.95, b.eye()),
+		NoneMeans: scout.AtMost(plants, per, 0.95, b.eye()), // numerical: how sure
 	}
 }

@@ -130,8 +130,11 @@ func (d Decision) Words(money string) Words {
 	}
 	if l := d.Due; l != nil {
 		key := "why.routine"
-		if !d.LooksSeen {
+		switch {
+		case !d.LooksSeen:
 			key = "why.first"
+		case d.bed.Found:
+			key = "why.again"
 		}
 		leaves := strconv.Itoa(l.Leaves)
 		w.Due = say("head.look", "leaves", leaves, "per", strconv.Itoa(l.PerPlant), "plants", strconv.Itoa(l.Plants))

@@ -88,6 +88,7 @@ func (p *plot) decide(ctx context.Context, g *garden.Garden, s *sky, workers int
 		Covered:   thin.of(s.today, severity),
 		Incidence: thin.oldLeaves(s.today),
 		Doubt:     p.doubt(),
+		Found:     p.found(),
 		NoLeaf:    area < leastLeaf.V*p.bed.Area(),
 	}
 	if b.Wage <= 0 {
@@ -165,6 +166,23 @@ func (p *plot) picking(today garden.Day) (first, last garden.Day) {
 		}
 	}
 	return first, last
+}
+
+// found tells whether mildew has been seen on the plot this season.
+func (p *plot) found() bool {
+	for _, t := range p.tallies {
+		for _, x := range t.Counts {
+			if x.Infected > 0 && t.Sure != "cannot tell" {
+				return true
+			}
+		}
+	}
+	for _, r := range p.readings {
+		if r.Share > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // doubt tells whether the last look met spots that nobody could name.

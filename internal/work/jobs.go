@@ -68,7 +68,7 @@ func (p *plot) jobs(b *BedReport, c *chosen, s *sky, g *garden.Garden, r *Round)
 		out = append(out, Job{
 			Bed: p.bed.ID, BedName: nameOf(p.bed), Kind: "look", Title: words.Due, Minutes: math.Ceil(d.Due.Minutes),
 			Leaves: d.Due.Leaves, Which: fmt.Sprintf("%d old leaves on each of %d plants, both faces", d.Due.PerPlant, d.Due.Plants),
-			Reason: words.DueWhy, Source: "mcgrath-1996", Grade: cite.A, Sure: "what is found decides", Flip: words.Flip,
+			Reason: words.DueWhy, Source: "mcgrath-1996", Grade: cite.A, Sure: "what is found decides",
 			Until: s.today.String(),
 		})
 		if job.Kind == "wait" {
@@ -114,9 +114,9 @@ func (p *plot) treat(j *Job, c *chosen, id garden.MaterialID, s *sky) {
 	o := c.offers[id]
 	j.Material, j.Name = string(id), o.material.Name
 	j.Mix = mixOf(o.mix)
-	j.Cautions = slices.Concat(o.material.Cautions, o.mix.Cautions)
+	j.Cautions = slices.Clone(o.mix.Cautions)
 	for _, k := range o.checks {
-		if k.Outcome == remedy.Caution {
+		if k.Outcome == remedy.Caution && !slices.Contains(j.Cautions, k.Reason) {
 			j.Cautions = append(j.Cautions, k.Reason)
 		}
 	}

@@ -76,7 +76,7 @@ func lookUp(entries []ledger.Entry, site garden.Site, loc *time.Location, asOf t
 	}
 	filled, warnings := weather.Fill(raw, climate, site.Latitude, site.Longitude)
 	s.known = filled
-	if s.measured != nil {
+	if s.measured != nil && s.holes() > fewHoles {
 		s.warnings = append(s.warnings, warnings...)
 	}
 
@@ -98,6 +98,25 @@ func lookUp(entries []ledger.Entry, site garden.Site, loc *time.Location, asOf t
 		s.ahead = append(s.ahead, weather.Join(s.known.Slice(midnight, s.knownTo), a).Slice(midnight, end))
 	}
 	return s, nil
+}
+
+// fewHoles is how many filled hours are not worth a warning of their own; the
+// report of the weather counts them all the same.
+const fewHoles = 12
+
+// holes is the largest number of hours of any quantity that had to be filled.
+func (s *sky) holes() int {
+	most := 0
+	for _, flags := range s.known.F {
+		n := 0
+		for _, f := range flags {
+			if !f.Seen() {
+				n++
+			}
+		}
+		most = max(most, n)
+	}
+	return most
 }
 
 // later returns the later of two instants.

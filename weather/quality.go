@@ -95,13 +95,13 @@ func (c *checker) find(k Kind, v Var, i, n int, x float64) {
 
 // limits of what an instrument on land can have read, wider than any record
 // that matters to a garden (wmo-8, rounded outwards).
-var limits = [NVars][2]float64{Temp: {-60, 60}, RH: {0, 105}, Wind: {0, 75}, Rain: {0, 300}, Rad: {-20, 1500}}
+var limits = [NVars][2]float64{Temp: {-60, 60}, RH: {0, 110}, Wind: {0, 75}, Rain: {0, 300}, Rad: {-20, 1500}}
 
 // Possible reports whether x can be a value of v; readers use it row by row.
 func (v Var) Possible(x float64) bool { return x >= limits[v][0] && x <= limits[v][1] }
 
 // ranges takes out what cannot be true and draws what is nearly at the edge of
-// the possible onto it: humidity to 105 %, radiation down to −20 W/m² by night.
+// the possible onto it: humidity to 110 %, radiation down to −20 W/m² by night.
 func (c *checker) ranges(v Var) {
 	for i, x := range c.s.V[v] {
 		switch y := float64(x); {

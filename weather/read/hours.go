@@ -2,6 +2,7 @@ package read
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -10,8 +11,8 @@ import (
 	"oidium/weather"
 )
 
-// spanLimit is the longest time a file may span; a row further than that from
-// the first one has a wrong date. It bounds the memory of every reader.
+// spanLimit is the longest time in hours a file may span; a row further than
+// that from the first one has a wrong date. It bounds the memory of every reader.
 const spanLimit = 50 * 366 * 24
 
 // lineLimit is the longest line a reader accepts.
@@ -23,14 +24,15 @@ type hours struct {
 	cell []cell
 }
 
+// cell is one hour: sums weighted by the minutes each value stands for.
 type cell struct {
-	sum [weather.NVars]float64
-	n   [weather.NVars]uint32
-	f   [weather.NVars]weather.Flag
+	sum     [weather.NVars]float64
+	minutes [weather.NVars]float32
+	flag    [weather.NVars]weather.Flag
 }
 
-// at returns the cell of the hour that starts at t, or nil where t is too far
-// from what came before.
+// at returns the cell of the hour that t lies in, or nil where t is too far from
+// what came before.
 func (h *hours) at(t time.Time) *cell {
 	k := floorHour(t)
 	if h.cell == nil {
@@ -70,38 +72,71 @@ func floorHour(t time.Time) int64 {
 	return k
 }
 
-func (c *cell) put(v weather.Var, x float64, f weather.Flag) {
+// put adds a value that stands for the given minutes of the hour: the mean over
+// them, or the rain that fell in them.
+func (c *cell) put(v weather.Var, x, minutes float64, f weather.Flag) {
+	if v != weather.Rain {
+		x *= minutes
+	}
 	c.sum[v] += x
-	c.n[v]++
-	c.f[v] = max(c.f[v], f)
+	c.minutes[v] += float32(minutes)
+	c.flag[v] = max(c.flag[v], f)
 }
 
-// series returns the collected hours: means, sums of rain. Cells without any
-// value at either end are left off.
-func (h *hours) series() *weather.Series {
+// full reports whether another value for so many minutes of v would not fit.
+func (c *cell) full(v weather.Var, minutes float64) bool {
+	return float64(c.minutes[v])+minutes > 60.5
+}
+
+// Minutes of an hour that must be known for its mean and for its rain; an hour
+// of rain known in part would be too dry without anybody noticing.
+const (
+	minutesMean = 30
+	minutesRain = 45
+)
+
+// series returns the collected hours and how many values were dropped because
+// too little of their hour is known. Empty hours at either end are left off.
+func (h *hours) series() (*weather.Series, int) {
 	i, j := 0, len(h.cell)
-	empty := func(c *cell) bool { return c.n == [weather.NVars]uint32{} }
+	empty := func(c *cell) bool { return c.minutes == [weather.NVars]float32{} }
 	for i < j && empty(&h.cell[i]) {
 		i++
 	}
 	for j > i && empty(&h.cell[j-1]) {
 		j--
 	}
+	dropped := 0
 	s := weather.NewSeries(time.Unix((h.base+int64(i))*3600, 0), j-i)
 	for k := i; k < j; k++ {
 		c := &h.cell[k]
-		for v := range weather.NVars {
-			if c.n[v] == 0 {
-				continue
+		for v := range weather.Var(weather.NVars) {
+			m := c.minutes[v]
+			switch {
+			case m == 0:
+			case v == weather.Rain && m >= minutesRain:
+				s.Set(v, k-i, c.sum[v], c.flag[v])
+			case v != weather.Rain && m >= minutesMean:
+				s.Set(v, k-i, c.sum[v]/float64(m), c.flag[v])
+			default:
+				dropped++
 			}
-			x := c.sum[v]
-			if weather.Var(v) != weather.Rain {
-				x /= float64(c.n[v])
-			}
-			s.Set(weather.Var(v), k-i, x, c.f[v])
 		}
 	}
-	return s
+	return s, dropped
+}
+
+// eachHour calls use for every hour that the time from a to b touches, with the
+// minutes of it.
+func eachHour(a, b time.Time, use func(start time.Time, minutes float64)) {
+	for a.Before(b) {
+		end := a.Truncate(time.Hour).Add(time.Hour)
+		if end.After(b) {
+			end = b
+		}
+		use(a, end.Sub(a).Minutes())
+		a = end
+	}
 }
 
 // lines calls use for every line of r with its number, counted from 1, without
@@ -109,6 +144,7 @@ func (h *hours) series() *weather.Series {
 func lines(r io.Reader, use func(n int, line []byte) error) error {
 	sc := bufio.NewScanner(r)
 	sc.Buffer(make([]byte, 0, lineLimit), lineLimit)
+	sc.Split(anyLine)
 	n := 0
 	for sc.Scan() {
 		n++
@@ -120,4 +156,25 @@ func lines(r io.Reader, use func(n int, line []byte) error) error {
 		return fmt.Errorf("line %d is longer than %d bytes; this is not a table of weather", n+1, lineLimit)
 	}
 	return sc.Err()
+}
+
+// anyLine splits at LF, CR LF, or a lone CR.
+func anyLine(data []byte, atEOF bool) (advance int, token []byte, err error) {
+	i := bytes.IndexAny(data, "\r\n")
+	switch {
+	case i < 0 && atEOF && len(data) > 0:
+		return len(data), data, nil
+	case i < 0:
+		return 0, nil, nil
+	case data[i] == '\n':
+		return i + 1, data[:i], nil
+	case i+1 < len(data):
+		if data[i+1] == '\n' {
+			return i + 2, data[:i], nil
+		}
+		return i + 1, data[:i], nil
+	case atEOF:
+		return i + 1, data[:i], nil
+	}
+	return 0, nil, nil // the next byte decides
 }

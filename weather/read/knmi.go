@@ -59,7 +59,9 @@ func KNMIHourly(r io.Reader) (weather.Station, *weather.Series, Report, error) {
 	}
 	k.rep.found("Station %s, hours in universal time, each ending at the hour named.", k.stn)
 	k.rep.found("Wind brought from %d m to 2 m (factor %.3f); a trace of rain counts as none.", knmiWindHeight, k.wind)
-	return k.station, k.hours.series(), k.rep, nil
+	s, _ := k.hours.series()
+	s = k.rep.check(s, k.station.Latitude, k.station.Longitude)
+	return k.station, s, k.rep, nil
 }
 
 type knmiReader struct {
@@ -186,7 +188,7 @@ func (k *knmiReader) row(n int, b []byte) {
 		k.rep.bad(n, "its date %s is more than 50 years from the first row", t.Format(time.DateOnly))
 		return
 	}
-	if c.n != [weather.NVars]uint32{} {
+	if c.minutes != [weather.NVars]float32{} {
 		k.rep.bad(n, "the hour %s was given before; the first is kept", t.Format("2006-01-02 15:04Z"))
 		return
 	}
@@ -212,7 +214,7 @@ func (k *knmiReader) values(n int, c *cell) {
 		case weather.Wind:
 			y *= k.wind
 		}
-		c.put(col.v, y, weather.Measured)
+		c.put(col.v, y, 60, weather.Measured)
 		used = true
 	}
 	if used {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"oidium/garden"
+	"oidium/weather"
 )
 
 // Report says what was made of a file.
@@ -14,6 +15,7 @@ type Report struct {
 	BadTotal int              `json:"badTotal"`      // how many such rows there were
 	Found    []string         `json:"found"`         // how the file was understood, one sentence each
 	Warnings []garden.Warning `json:"warnings,omitempty"`
+	Quality  weather.Quality  `json:"quality"`
 }
 
 // BadRow is a row, or a value in it, that could not be used.
@@ -34,4 +36,11 @@ func (r *Report) bad(line int, format string, args ...any) {
 
 func (r *Report) found(format string, args ...any) {
 	r.Found = append(r.Found, fmt.Sprintf(format, args...))
+}
+
+// check runs quality control over what was read and keeps its report.
+func (r *Report) check(s *weather.Series, lat, lon float64) *weather.Series {
+	s, r.Quality = weather.Check(s, nil, lat, lon)
+	r.Warnings = append(r.Warnings, r.Quality.Warnings()...)
+	return s
 }

@@ -11,6 +11,9 @@
 // Units in a body are in the name of the field (length_m, amount_kg) or SI; a
 // share is from 0 to 1; times carry a zone; a date is in the garden's own zone.
 //
+// This room is larger than 2 500 lines because it holds one Go type for each
+// kind of line, and the reader, the schema and the fold go by those types.
+//
 // The page docs/format-ledger.md describes the lines, [Schema] publishes their
 // JSON Schema from the same Go types the reader uses. Out of scope: where the
 // lines are kept (package store) and what a record of law needs (package

@@ -10,10 +10,10 @@ import (
 	"oidium/garden"
 )
 
-// Version is the version of the lines this program writes and understands. A
+// version is the version of the lines this program writes and understands. A
 // line with a higher one was written by a newer program: it is kept as it is,
 // shown, and not interpreted.
-const Version = 1
+const version = 1
 
 // Entry is one line of the ledger.
 type Entry struct {
@@ -42,13 +42,9 @@ type Entry struct {
 // for an entry of a newer program the line as it came.
 func (e Entry) Line() []byte { return bytes.Clone(e.line) }
 
-// Sum returns a digest of what the entry says. Lines with equal sums say the
-// same, whatever their white space and order of names.
-func (e Entry) Sum() [sha256.Size]byte { return e.sum }
-
-// Newer tells whether the entry was written by a newer program and could not be
+// newer tells whether the entry was written by a newer program and could not be
 // interpreted.
-func (e Entry) Newer() bool { return e.Body == nil }
+func (e Entry) newer() bool { return e.Body == nil }
 
 // Known tells whether the entry may be used at the instant asOf: neither the
 // time it speaks of nor the time it was written is later. A forecast counts by
@@ -78,7 +74,7 @@ type Head struct {
 // be. Head.V 0 means the present version.
 func Compose(h Head, body Body, known Vocabulary) (Entry, error) {
 	if h.V == 0 {
-		h.V = Version
+		h.V = version
 	}
 	line, err := json.Marshal(struct {
 		Head

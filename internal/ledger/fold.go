@@ -127,7 +127,7 @@ func (f *folder) place(e Entry) {
 
 // happening folds what happens at the place.
 func (f *folder) happening(e Entry) {
-	if e.Newer() {
+	if e.newer() {
 		f.newer = append(f.newer, fmt.Sprintf("%s (%s)", e.ID, e.Kind))
 		return
 	}

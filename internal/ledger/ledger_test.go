@@ -117,8 +117,8 @@ func TestReadRefusesOtherEncodings(t *testing.T) {
 func TestNewerLineIsKeptUntouched(t *testing.T) {
 	in := `{"v":2, "kind":"moonphase","id":"` + id(7) + `","time":"2000-06-14T08:00:00Z","written":"2000-06-14T08:00:00Z","mood":{"big":12345678901234567890},"body":[1]}`
 	e, err := ParseLine([]byte(in+"\n"), vocabulary)
-	if err != nil || !e.Newer() || string(e.Line()) != in {
-		t.Fatalf("got %s, newer %v, error %v", e.Line(), e.Newer(), err)
+	if err != nil || !e.newer() || string(e.Line()) != in {
+		t.Fatalf("got %s, newer %v, error %v", e.Line(), e.newer(), err)
 	}
 	g, err := Fold([]Entry{e}, at("2000-06-15T06:00:00Z"))
 	if err != nil {

@@ -34,7 +34,7 @@ type Parts struct {
 // Parts takes the entry apart; [Parts.Entry] puts it together again.
 func (e Entry) Parts() Parts {
 	p := Parts{Open: e.line, Blanked: e.Blanked}
-	if e.Newer() {
+	if e.newer() {
 		return p
 	}
 	o, body, err := lineTree(e.line)
@@ -213,7 +213,7 @@ func (e Entry) SameAs(other Entry) bool {
 // Blank returns the entry as the blanking leaves it. Entries that the blanking
 // does not name, and entries of a newer program, come back as they are.
 func (b *Blanking) Blank(e Entry) (Entry, error) {
-	if !slices.Contains(b.Entries, string(e.ID)) || e.Newer() {
+	if !slices.Contains(b.Entries, string(e.ID)) || e.newer() {
 		return e, nil
 	}
 	p := e.Parts()

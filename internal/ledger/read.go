@@ -15,15 +15,15 @@ import (
 	"oidium/garden"
 )
 
-// MaxLine is the longest line that is read, bytes.
-const MaxLine = 8 << 20
+// maxLine is the longest line that is read, bytes.
+const maxLine = 8 << 20
 
 // ParseLine reads one line. The error is of type [Problems]. known may be the
 // zero value: crops and materials are then not checked.
 func ParseLine(line []byte, known Vocabulary) (Entry, error) {
 	line = bytes.TrimSpace(line)
-	if len(line) > MaxLine {
-		return Entry{}, Problems{{What: fmt.Sprintf("the line is longer than %d bytes", MaxLine), Hint: "split the entry"}}
+	if len(line) > maxLine {
+		return Entry{}, Problems{{What: fmt.Sprintf("the line is longer than %d bytes", maxLine), Hint: "split the entry"}}
 	}
 	tree, err := parseTree(line)
 	if err != nil {
@@ -94,7 +94,7 @@ func checkHead(c *checker, o *object) (k kind, newer bool) {
 	r := headRule()
 	if v, ok := o.get("v"); ok {
 		n, isNumber := v.(number)
-		newer = isNumber && n.v > Version
+		newer = isNumber && n.v > version
 	}
 	name, _ := o.get("kind")
 	if s, ok := name.(string); ok && !newer {
@@ -213,7 +213,7 @@ func Read(r io.Reader, known Vocabulary) (entries []Entry, problems []Problem, e
 		end := err != nil
 		switch {
 		case long:
-			problems = append(problems, Problem{Line: n, What: fmt.Sprintf("the line is longer than %d bytes", MaxLine), Hint: "one entry a line; split the entry"})
+			problems = append(problems, Problem{Line: n, What: fmt.Sprintf("the line is longer than %d bytes", maxLine), Hint: "one entry a line; split the entry"})
 		case len(bytes.TrimSpace(line)) > 0:
 			e, err := ParseLine(line, known)
 			var ps Problems
@@ -273,7 +273,7 @@ func readLine(br *bufio.Reader) (line []byte, long bool, err error) {
 		if !long {
 			line = append(line, part...)
 		}
-		if len(line) > MaxLine {
+		if len(line) > maxLine {
 			long, line = true, nil
 		}
 		if !errors.Is(err, bufio.ErrBufferFull) {

@@ -19,7 +19,7 @@ func Schema(kind string) ([]byte, error) {
 		}
 		return json.MarshalIndent(map[string]any{
 			"$schema":     "https://json-schema.org/draft/2020-12/schema",
-			"$id":         fmt.Sprintf("urn:oidium:ledger:%d", Version),
+			"$id":         fmt.Sprintf("urn:oidium:ledger:%d", version),
 			"title":       "a line of the ledger",
 			"description": "one entry a line, UTF-8",
 			"oneOf":       all,
@@ -31,7 +31,7 @@ func Schema(kind string) ([]byte, error) {
 	}
 	s := lineSchema(k)
 	s["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-	s["$id"] = fmt.Sprintf("urn:oidium:ledger:%d:%s", Version, kind)
+	s["$id"] = fmt.Sprintf("urn:oidium:ledger:%d:%s", version, kind)
 	return json.MarshalIndent(s, "", "  ")
 }
 
@@ -40,7 +40,7 @@ func lineSchema(k kind) map[string]any {
 	s := ruleSchema(&head)
 	props := s["properties"].(map[string]any)
 	props["kind"] = map[string]any{"const": k.name, "description": k.doc}
-	props["v"] = map[string]any{"const": Version, "description": "version of the line"}
+	props["v"] = map[string]any{"const": version, "description": "version of the line"}
 	required := s["required"].([]string)
 	for field, n := range map[string]need{"bed": k.bed, "replaces": k.replaces} {
 		if n == mustNot {

@@ -10,14 +10,14 @@ import (
 	"oidium/internal/ledger"
 )
 
-// Conflict is the error that an id is in the book already and says something else.
-type Conflict struct {
+// conflict is the error that an id is in the book already and says something else.
+type conflict struct {
 	ID        string
 	Have, New string // the two lines
 }
 
 // Error names both entries.
-func (c *Conflict) Error() string {
+func (c *conflict) Error() string {
 	return fmt.Sprintf("the id %s is in the book already and says something else: make a new id for each entry; to correct one, write a new entry with replaces\n  in the book: %s\n  new:         %s", c.ID, short(c.Have), short(c.New))
 }
 
@@ -30,7 +30,7 @@ func short(s string) string {
 
 // Append writes entries in one transaction: all of them or, on an error, none.
 // When it returns they are on the disk. same counts those that were there
-// already. An id that is there and says something else gives a [*Conflict].
+// already. An id that is there and says something else is an error that names both.
 //
 // A blanking among the entries takes the personal parts and pictures out of
 // those it names, and overwrites them in the file. Entries that come after it
@@ -41,7 +41,7 @@ func (b *Book) Append(ctx context.Context, entries []ledger.Entry) (added, same 
 	}
 	added, same, err = b.append(ctx, entries)
 	if err != nil {
-		var c *Conflict
+		var c *conflict
 		if errors.As(err, &c) {
 			return 0, 0, err
 		}

@@ -81,7 +81,7 @@ func TestAppend(t *testing.T) {
 
 	// One entry that says something else: nothing of the batch is written.
 	_, _, err := b.Append(ctx, parse(t, note(4, "d"), note(2, "changed")))
-	var c *Conflict
+	var c *conflict
 	if !errors.As(err, &c) || c.ID != id(2) || !strings.Contains(c.Have, `"b"`) || !strings.Contains(c.New, `"changed"`) {
 		t.Fatalf("got error %v", err)
 	}

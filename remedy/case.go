@@ -54,6 +54,7 @@ type Case struct {
 	Diagnosis    string   // "sure", "likely", "cannot tell", "" nobody has said
 	OtherDisease []string // "downy mildew", "late blight", "Botrytis" ...
 	PickNext     garden.Day
+	Interlock    bool // stated: lamps of UV cut off when somebody comes near
 
 	// Season is the day on which the counting of uses and removals begins, 0: the
 	// planting, or a year ago for what stands longer.

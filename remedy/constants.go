@@ -101,3 +101,16 @@ var (
 	grapeSingle    = ranged(1.2, 0.8, 1.2, "m2/kg", "kliewer-2005", cite.A, "leaf a kilogram of grapes needs, single canopy (the safe end)")
 	grapeDivided   = ranged(0.8, 0.5, 0.8, "m2/kg", "kliewer-2005", cite.A, "leaf a kilogram of grapes needs, divided canopy (the safe end)")
 )
+
+// Water, light and heat.
+var (
+	trialGenerations = ranged(3, 2, 6, "1", "assumption", cite.C, "generations of mildew in a trial whose severity was measured at its end")
+	lethalA          = exact(6.984, "1", "peduto-2013", cite.Calc, "logarithm of the lethal hours of grape mildew at 0 °C, own fit over 36 to 44 °C")
+	lethalB          = exact(0.1607, "1/K", "peduto-2013", cite.Calc, "fall of that logarithm with each degree, own fit")
+	lethalFrom       = exact(36, "°C", "peduto-2013", cite.B, "temperature from which heat counts; 30 to 34 °C for a day is survived")
+	lethalTo         = exact(44, "°C", "peduto-2013", cite.B, "temperature above which no faster killing is counted")
+	heatAfterSpray   = exact(7, "d", "assumption", cite.C, "days after sulfur or oil in which a tunnel is not closed for heat")
+	cropHeat         = exact(45, "°C", "cucumber-heat", cite.C, "temperature a watered crop is not taken to")
+	pollenHeat       = exact(35, "°C", "assumption", cite.C, "temperature from which pollen and fruit set of tomato and squash suffer")
+	mistHumidity     = exact(70, "%", "assumption", cite.C, "midday humidity above which misted leaves do not dry within an hour")
+)

@@ -14,6 +14,10 @@
 // Out of scope: what an epidemic does with an effect (room epidemic), which
 // action pays (room plan), tunnel climate (room tunnel), records (ledger).
 //
+// This room is larger than 2 500 lines because its rules are many and all look at
+// one case and say one kind of check: materials, law, history, weather, water,
+// light and heat. Units and dilutions live apart in oidium/remedy/mixing.
+//
 // Start at [Judge], which looks at every rule for one material and one bed, and
 // at [Deposit], which turns a recorded treatment into effects.
 package remedy

@@ -8,4 +8,5 @@ var scouting = []Source{
 	{ID: "horsfall-barratt-1945", Text: "Horsfall & Barratt 1945, twelve grades of diseased area (cuts through a public implementation)"},
 	{ID: "redman-king-brown", Text: "Redman, King & Brown, Elanco conversion tables for the grades of Horsfall & Barratt (from memory)"},
 	{ID: "jenkins-wehner-1983", Text: "Jenkins & Wehner 1983, Cucurbit Genetics Cooperative Report 6:10-12, 0 to 9 grades for cucumber (cuts from memory)"},
+	{ID: "mcgrath-1996", Text: "McGrath 1996, Plant Disease 80:910-916, 1 mildewed leaf in 50 old leaves as the start of treatment of cucurbits", DOI: "10.1094/PD-80-0910"},
 }

@@ -61,7 +61,7 @@ func choose(plots []Plot, h Hands) choice {
 		}
 		out.of[i] = options[i][now[i]]
 		if now[i] != own[i] {
-			out.why[i] = s.because(now, own, i, h)
+			out.why[i] = s.because(now, own, i)
 		}
 	}
 	return out
@@ -126,12 +126,14 @@ func (s *search) worth(now []int) float64 {
 		if x.Repeats {
 			sum -= repeatCost.V * math.Max(0, x.Saved.Mean)
 		}
+		// Of all that use a material only the dearest making of it is paid for.
+		others := 0.0
 		for j := range i {
 			if y := s.at(now, j); y != nil && y.Kind == Treat && y.Material == x.Material {
-				sum += x.setUp()
-				break
+				others = math.Max(others, y.setUp())
 			}
 		}
+		sum += math.Min(others, x.setUp())
 	}
 	return sum
 }
@@ -193,7 +195,7 @@ func (s *search) fit(now []int) {
 
 // because says why bed i has another option than its own best: by what would be
 // wrong with going back to it.
-func (s *search) because(now, own []int, i int, h Hands) *Switch {
+func (s *search) because(now, own []int, i int) *Switch {
 	from, to := s.options[i][own[i]], s.options[i][now[i]]
 	back := slices.Clone(now)
 	back[i] = own[i]

@@ -25,19 +25,20 @@ func cutDay(steps []Step, h Hands, day garden.Day) Pass {
 		return cmp.Or(cmp.Compare(urgency(steps[b]), urgency(steps[a])), cmp.Compare(steps[b].Worth, steps[a].Worth))
 	})
 	taken := make([]bool, len(steps))
-	made := make(map[garden.MaterialID]bool)
+	made := make(map[garden.MaterialID]float64) // minutes of making each mix
 	for _, i := range order {
+		c := &steps[i].Candidate
 		minutes := steps[i].Minutes
-		if made[steps[i].Candidate.Material] && steps[i].Kind == Treat {
-			minutes -= steps[i].Candidate.SetUp
+		if c.Kind == Treat {
+			minutes -= math.Min(c.SetUp, made[c.Material])
 		}
 		if p.Budget > 0 && p.Minutes+minutes > p.Budget {
 			continue
 		}
 		taken[i] = true
 		p.Minutes += minutes
-		if steps[i].Kind == Treat {
-			made[steps[i].Candidate.Material] = true
+		if c.Kind == Treat {
+			made[c.Material] = math.Max(made[c.Material], c.SetUp)
 		}
 	}
 	fill := &filling{tank: h.TankL}
@@ -49,9 +50,14 @@ func cutDay(steps []Step, h Hands, day garden.Day) Pass {
 		}
 		if s.Kind == Treat {
 			fill.take(&s)
-			if s.Shares {
-				s.Minutes -= s.Candidate.SetUp
-				p.Net += setUpCost(s, h)
+			s.Minutes -= s.Candidate.SetUp
+			if !s.Shares {
+				s.Minutes += made[s.Candidate.Material]
+			}
+			// What the bed by itself would have paid, less what is paid now.
+			p.Net += s.setUp
+			if s.Candidate.SetUp > 0 && !s.Shares {
+				p.Net -= s.setUp * made[s.Candidate.Material] / s.Candidate.SetUp
 			}
 		}
 		p.Net += s.Worth
@@ -74,8 +80,6 @@ func urgency(s Step) float64 {
 	return s.Urgency / s.Minutes
 }
 
-func setUpCost(s Step, h Hands) float64 { return s.Candidate.SetUp / 60 * h.Wage }
-
 // filling counts the loads of a tank, one material after another.
 type filling struct {
 	tank     float64
@@ -84,27 +88,28 @@ type filling struct {
 	left     float64 // in the load at hand, litres
 }
 
-// take gives the step its load; a bed may end one load and begin the next, which
-// is then its number.
+// take gives the step the load that it begins with. A bed may begin in the rest
+// of one load and end in the next.
 func (f *filling) take(s *Step) {
-	fresh := f.material != s.Candidate.Material
-	s.Shares = !fresh
+	s.Shares = f.material == s.Candidate.Material && f.material != ""
+	if !s.Shares {
+		f.material, f.left = s.Candidate.Material, 0
+	}
 	if f.tank <= 0 {
-		f.material = s.Candidate.Material
 		return
 	}
-	if fresh {
-		f.material, f.left = s.Candidate.Material, f.tank
-		f.loads++
+	need := s.Candidate.Litres
+	if f.left <= 0 {
+		f.loads, f.left = f.loads+1, f.tank
 	}
 	s.Load = f.loads
-	for need := s.Candidate.Litres; need > f.left+1e-9; f.left = f.tank {
-		need -= f.left
-		f.loads++
-		if f.tank <= 0 {
-			return
-		}
-		s.Candidate.Litres = need // what is drawn from the load at hand in the end
+	if over := need - f.left; over > 1e-9 {
+		more := math.Ceil(over/f.tank - 1e-9)
+		f.loads += int(more)
+		f.left += more * f.tank
 	}
-	f.left -= s.Candidate.Litres
+	f.left = math.Max(0, f.left-need)
+	if f.left < 1e-9 {
+		f.left = 0
+	}
 }

@@ -22,7 +22,6 @@ type Hands struct {
 	Hands   int                           // 0 counts as 1
 	Shed    map[garden.MaterialID]float64 // product left, g or mL; a material that is not in it is taken as enough
 	TankL   float64                       // litres of a tank load; 0 not known
-	Wage    float64                       // of an hour, as in the decisions
 }
 
 // Step is one thing to do in one bed.
@@ -40,6 +39,8 @@ type Step struct {
 	Marked    int        // leaves to mark and leave untreated
 	Due       bool       // a look that is due because time has passed
 	Switched  *Switch    // the pass chose otherwise than the bed by itself would
+
+	setUp float64 // what the making of its mix costs
 }
 
 // Switch says why a bed was given another action than its own best.
@@ -108,7 +109,7 @@ func stepsOf(p *Plot, chosen *Scored, why *Switch, day garden.Day) []Step {
 		}
 		s := step(c, chosen.Net.Mean)
 		s.Urgency, s.Until = until(chosen.Net.Mean)
-		s.Switched = why
+		s.Switched, s.setUp = why, chosen.setUp()
 		if c.Kind == Treat {
 			s.PickFirst = p.PickToday
 			if same(&c, &d.Best.Candidate) || c.Material == d.Best.Material {

@@ -173,10 +173,44 @@ func (d Decision) tried() []Scored {
 
 func act(c *Candidate) string {
 	s := say("act."+string(c.Kind), "name", c.Name, "leaves", strconv.Itoa(c.Leaves))
+	if c.First != nil {
+		s = say("act.pair", "first", act(c.First), "act", s)
+	}
 	if c.InDays > 0 {
 		return say("act.wait", "act", s, "days", strconv.Itoa(c.InDays))
 	}
 	return s
+}
+
+// Words are the step in a few words, and what is to be minded about it; money is
+// the name of the user's money.
+func (s Step) Words(money string) (title string, notes []string) {
+	note := func(key string, pairs ...string) { notes = append(notes, say(key, pairs...)) }
+	if w := s.Switched; w != nil {
+		name := func(n string) string {
+			if n == "" {
+				return say("act.nothing")
+			}
+			return n
+		}
+		note("switch."+w.Why, "from", name(w.From), "to", name(w.To), "gain", amount(w.Gain)+" "+money)
+	}
+	if s.PickFirst {
+		note("step.pick")
+	}
+	if s.Load > 0 {
+		note("step.load", "load", strconv.Itoa(s.Load))
+	}
+	if s.Shares {
+		note("step.shares")
+	}
+	if s.Marked > 0 {
+		note("step.marked", "leaves", strconv.Itoa(s.Marked))
+	}
+	if s.Until != 0 {
+		note("step.until", "until", s.Until.String())
+	}
+	return act(&s.Candidate), notes
 }
 
 func (d Decision) flip() string {

@@ -93,10 +93,10 @@ func colonies(s *scan, o outline, l Leaf) (discs []disc, count int) {
 			p = at()
 		}
 		add(p)
-		// Colonies strewn at random would cover 1-exp(-sum of areas/leaf); before
-		// that much is placed, and then between every twentieth part, the share is
-		// not worth measuring.
 		placed := sum / s.mm2()
+		// Colonies strewn at random would cover 1-exp(-sum of areas/leaf); before
+		// about that much is placed (numerical: 0.95), and then between every
+		// twentieth part, the share is not worth measuring.
 		if placed >= -0.95*math.Log1p(-l.Share) && count%max(1, count/20) == 0 && s.share(discs, 1) >= l.Share {
 			break
 		}

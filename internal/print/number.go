@@ -85,6 +85,9 @@ func (w words) band(b work.Band, unit string) string {
 	if unit != "" {
 		mid += nb + unit
 	}
+	if b.Low == b.High {
+		return mid
+	}
 	return w.say("band", "mid", mid, "low", short(b.Low), "high", short(b.High))
 }
 

@@ -136,7 +136,11 @@ func (v view) JobTells(j work.Job) []line {
 	}
 	switch {
 	case j.Leaves > 0:
-		add(line{Label: v.say("label.leaves"), Amount: strconv.Itoa(j.Leaves), Text: v.prose(j.Which)})
+		l := line{Label: v.say("label.leaves"), Amount: v.count("leaves", j.Leaves), Text: v.prose(j.Which)}
+		if l.Text != "" {
+			l.Amount += ":"
+		}
+		add(l)
 	default:
 		add(line{Label: v.which(j), Text: v.prose(j.Which)})
 	}
@@ -152,15 +156,11 @@ func (v view) JobTells(j work.Job) []line {
 			Small:  strings.TrimSpace("[" + v.origin(m.Source, m.Grade) + "] " + sentence(v.prose(m.Comment))),
 		})
 	}
-	for i, c := range v.once(j.Cautions) {
-		label := ""
-		if i == 0 {
-			label = v.say("label.mind")
-		}
-		add(line{Label: label, Text: c})
-	}
 	return out
 }
+
+// Mind are the cautions of a job.
+func (v view) Mind(j work.Job) []string { return v.once(j.Cautions) }
 
 func (v view) mixNote(j work.Job, unit string) string {
 	text := v.say("mix.note", "material", v.material(j), "rate", short(j.Mix.RateGL), "unit", unit)

@@ -37,19 +37,19 @@ var seizedTable = sync.OnceValue(func() *[seizedLen]float64 {
 // count returns the Poisson number of the given mean whose place in the
 // distribution is u, so that a larger mean never gives fewer. Above a mean of 16
 // it is the mean with a uniform spread of the same variance.
-func count(u, mean float64) int {
+func count(u, mean float64) float64 {
+	const many, last = 16, 80 // numerical
 	if mean <= 0 {
 		return 0
 	}
-	if mean > 16 {
-		return max(0, int(mean+(u-0.5)*math.Sqrt(12*mean)+0.5))
+	if mean > many {
+		return max(0, math.Round(mean+(u-0.5)*math.Sqrt(12*mean)))
 	}
 	p := 1 - seized(mean)
-	sum := p
-	n := 0
-	for u > sum && n < 80 {
+	sum, n := p, 0.0
+	for u > sum && n < last {
 		n++
-		p *= mean / float64(n)
+		p *= mean / n
 		sum += p
 	}
 	return n

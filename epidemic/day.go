@@ -28,7 +28,7 @@ type day struct {
 	remove      [cohorts]float64
 	stop        [cohorts][faces]float64
 	kill        [cohorts][faces]float64
-	free        float64 // leaf area of an untouched canopy in the evening, m²/m²
+	freeFall    float64 // share of an untouched canopy that falls
 }
 
 // canopy is the planting without mildew, of middling vigour: as it is treated
@@ -153,9 +153,13 @@ func (c *canopy) grow(st *Stand, d *day, effects ...garden.Effect) {
 			c.area[k] *= 1 - d.remove[k]
 		}
 	}
+	before := total(&c.free)
 	for _, a := range []*[cohorts]float64{&c.area, &c.free} {
 		standing := total(a)
 		for k := range a {
+			if a == &c.free {
+				d.freeFall += a[k] * d.fall[k]
+			}
 			a[k] *= 1 - d.fall[k]
 		}
 		if c.up {
@@ -163,7 +167,9 @@ func (c *canopy) grow(st *Stand, d *day, effects ...garden.Effect) {
 		}
 	}
 	d.alive, d.since = c.up, c.since
-	d.free = total(&c.free)
+	if before > 0 {
+		d.freeFall /= before
+	}
 	c.warm += d.Warmth
 	if c.up {
 		c.since += d.Warmth

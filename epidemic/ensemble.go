@@ -106,34 +106,33 @@ func (s *state) note(d *day, out *record) {
 	all, sum, inf := 0.0, 0.0, 0.0
 	for c := range s.leaf {
 		a := d.age[c]
-		for f := range s.leaf[c] {
-			x := &s.leaf[c][f]
-			whole := x[healthy]
-			if s.sick {
-				whole = x.area()
-				v := x.visible()
-				seen[a][f] += v
-				sum += v
-				inf += x.infectious()
-			}
-			area[a] += whole / faces
-			all += whole
+		area[a] += s.area[c]
+		all += s.area[c]
+		if !s.sick[c] {
+			continue
 		}
+		up, down := &s.leaf[c][0], &s.leaf[c][1]
+		i0, i1 := up.infectious(), down.infectious()
+		v0 := visibleLatent.V*up[infect0-1] + i0 + up[spent]
+		v1 := visibleLatent.V*down[infect0-1] + i1 + down[spent]
+		seen[a][0] += v0
+		seen[a][1] += v1
+		sum += v0 + v1
+		inf += i0 + i1
 	}
+	*out = record{infectious: float32(inf), free: float32(s.free)}
 	for a := range area {
 		out.area[a] = float32(area[a])
-		for f := range seen[a] {
-			if area[a] > 0 {
+		if area[a] > 0 {
+			for f := range seen[a] {
 				out.mildewed[a][f] = float32(min(1, seen[a][f]/area[a]))
 			}
 		}
 	}
-	out.infectious = float32(inf)
 	if all > 0 {
-		out.severity = float32(min(1, sum/all))
+		out.severity = float32(min(1, sum/(faces*all)))
 	}
 	if s.grown > 0 {
 		out.removed = float32(s.taken / s.grown)
 	}
-	out.free = float32(d.free)
 }

@@ -64,7 +64,6 @@ func RunAt(ctx context.Context, st *Stand, z []Position, workers int) (*Ensemble
 	} else {
 		first = ahead[0][0]
 	}
-	first.free = total(&start.free)
 	err = each(ctx, members, workers, func(m int) {
 		e.params[m] = st.params(z[m])
 		r := st.rates(e.params[m])
@@ -73,6 +72,7 @@ func RunAt(ctx context.Context, st *Stand, z []Position, workers int) (*Ensemble
 		for k, a := range start.area {
 			s.unfold(k, a)
 		}
+		s.free = total(&start.free)
 		s.note(&first, &out[0])
 		st.walk(s, &r, m, past, out[1:])
 		rest := *s
@@ -177,11 +177,10 @@ func (st *Stand) walk(s *state, r *rates, member int, days []day, out []record) 
 	key.Member, key.Process = member, chance.Arrival
 	var stream chance.Stream
 	for i := range days {
-		key.Day = days[i].index
+		key.Day = int(st.Start) + days[i].index
 		stream.Reset(key)
 		l := luck{outside: stream.Uniform(), carried: stream.Uniform()}
-		s.step(r, &days[i], l)
-		s.note(&days[i], &out[i])
+		s.step(r, &days[i], l, &out[i])
 	}
 }
 

@@ -1,8 +1,6 @@
 package epidemic
 
-import (
-	"oidium/host"
-)
+import "oidium/host"
 
 // rates are a member's parameters in the form the step needs.
 type rates struct {
@@ -28,7 +26,7 @@ func (st *Stand) rates(p Params) rates {
 	return rates{
 		crop:      st.Crop,
 		rate:      p[transmission] * p[cultivar],
-		latent:    latents * best / max(0.5*best, best+p[latentShift]),
+		latent:    latents * best / max(best/2, best+p[latentShift]),
 		ageing:    infects / p[infectious],
 		humid:     p[humidity],
 		heat:      p[heat],
@@ -48,133 +46,125 @@ type luck struct {
 	outside, carried float64 // uniform
 }
 
-// step moves the member over one day. Written plainly; every rate comes from
-// tables or is a short closed form, and nothing is allocated.
+// step moves the member over one day and notes the evening in out. Every rate
+// comes from a table or is a short closed form, and nothing is allocated. The
+// tests hold it against a plain version of the same model.
 //
 // Order: leaf cohorts, actions, heat and water, ageing of colonies, infection,
-// leaf growth and fall. Infection works with the infectious area of the middle
+// fall and growth of leaf. Infection works with the infectious area of the middle
 // of the day, and what it gives has passed half a day of latency by evening, so
 // that a daily step keeps the pace of a fine one.
-func (s *state) step(r *rates, d *day, l luck) {
+func (s *state) step(r *rates, d *day, l luck, out *record) {
 	if d.opens {
 		s.shift()
 	}
 	if d.planted > 0 {
 		s.unfold(cohorts-1, d.planted/2)
 		s.unfold(cohorts-2, d.planted/2)
+		s.free += d.planted
 	}
 	if d.acts {
 		s.act(r, d)
 	}
+	if d.hurt && s.any {
+		s.hurt(r, d)
+	}
 
 	latent := min(2, r.latent*d.Latent)
-	ageing := min(1, r.ageing*d.Ageing)
-	before, after, standing, working := 0.0, 0.0, 0.0, 0.0
-	var weight [cohorts][faces]float64
+	move := moves(latent, min(1, r.ageing*d.Ageing))
 	var infect [faces]float64
 	for f := range infect {
 		infect[f] = d.Infect[f] + r.humid*(d.InfectAny[f]-d.Infect[f])
 	}
-	open := 0.0
+	shedding, standing, working, open := 0.0, 0.0, 0.0, 0.0
+	var weight [cohorts][faces]float64
 	for c := range s.leaf {
-		if s.sick && d.hurt {
-			keep, keepLatent := survival(r, d, c)
-			for f := range s.leaf[c] {
-				s.leaf[c][f].thin(keepLatent[f], keep[f])
-			}
+		up, down := &s.leaf[c][0], &s.leaf[c][1]
+		if s.sick[c] {
+			shedding += up.advance(&move) + down.advance(&move)
 		}
-		for f := range s.leaf[c] {
-			x := &s.leaf[c][f]
-			if s.sick {
-				before += x.infectious()
-				x.advance(latent, ageing)
-				after += x.infectious()
-				standing += x.area()
-			} else {
-				standing += x[healthy]
-			}
-			working += x[healthy]
-			stop := min(1, r.efficacy*d.stop[c][f])
-			w := d.susceptible[c] * infect[f] * (1 - stop)
-			weight[c][f] = w
-			open += w * x[healthy]
-		}
+		standing += s.area[c]
+		working += up[healthy] + down[healthy]
+		w := d.susceptible[c]
+		weight[c][0] = w * infect[0] * (1 - min(1, r.efficacy*d.stop[c][0]))
+		weight[c][1] = w * infect[1] * (1 - min(1, r.efficacy*d.stop[c][1]))
+		open += weight[c][0]*up[healthy] + weight[c][1]*down[healthy]
 	}
-	standing /= faces
 	working /= faces
 
-	// Colonies from outside and from what was carried over, whole ones.
-	come := 0.0
-	if open > 0 {
-		leafy := open / faces * r.cultivar
-		out := r.arrival * d.Outside * r.ground * leafy
-		if d.since < r.onset {
-			out *= onsetBefore.V
-		}
-		old := r.carried * r.ground * d.Primary * leafy / (leafy + bareLeaf.V)
-		come = float64(count(l.outside, out)+count(l.carried, old)) * r.perColony
-	}
-
-	force := 0.0
-	if standing > 0 {
-		caught := seized(standing / capture.V)
-		force = r.rate * d.Emit * caught * ((before+after)/2 + d.inflow) / (faces * standing)
-	}
-	if open > 0 {
-		force += come / open
-	}
+	force := s.force(r, d, l, shedding/2, standing, open)
 	if force > 0 {
-		s.sick = true
-		part := min(2, latent/2)
-		for c := range s.leaf {
-			for f := range s.leaf[c] {
-				x := &s.leaf[c][f]
-				fresh := x[healthy] * seized(force*weight[c][f])
-				x[healthy] -= fresh
-				if part <= 1 {
-					x[latent0] += fresh * (1 - part)
-					x[latent0+1] += fresh * part
-				} else {
-					x[latent0+1] += fresh * (2 - part)
-					x[latent0+2] += fresh * (part - 1)
-				}
-			}
-		}
+		s.infect(force, min(2, latent/2), &weight)
 	}
 
-	// Leaf falls and unfolds.
 	for c := range s.leaf {
 		share := d.fall[c]
-		if s.sick {
-			up, down := &s.leaf[c][0], &s.leaf[c][1]
-			if a := up.area(); a > 0 {
-				share = min(1, share+hasten.V*(up[spent]+down[spent])/(2*a))
+		if s.sick[c] && s.area[c] > 0 {
+			if x := hasten.V * (s.leaf[c][0][spent] + s.leaf[c][1][spent]) / (faces * s.area[c]); x > negligible {
+				share = min(1, share+x)
 			}
 		}
 		if share > 0 {
 			s.fallen += s.lose(c, share)
 		}
 	}
+	s.free *= 1 - d.freeFall
 	if d.alive {
 		s.unfold(cohorts-1, r.vigour*r.crop.Unfold(standing, working, d.Warmth, d.since))
+		s.free += r.vigour * r.crop.Unfold(s.free, s.free, d.Warmth, d.since)
 	}
+	s.note(d, out)
 }
 
-// survival returns the share of infectious and of latent colonies of a cohort
-// that heat, water and lamps leave alive, by face. Heat works on leaf in the sun
-// and in the shade by the light the cohort has.
-func survival(r *rates, d *day, c int) (infectious, latent [faces]float64) {
-	mix := func(h *[2][2]float64) float64 {
-		shade := h[0][0] + r.heat*(h[1][0]-h[0][0])
-		sun := h[0][1] + r.heat*(h[1][1]-h[0][1])
-		return 1 - ((1-d.sun[c])*seized(shade) + d.sun[c]*seized(sun))
+// negligible is a fall of leaf by disease not worth the work (numerical).
+const negligible = 1e-7
+
+// force returns the hazard of infection on leaf of weight 1: from the bed's own
+// conidia and its neighbours', and from the colonies that come from outside or
+// were carried over, which are whole numbers. shedding is the infectious area in
+// the middle of the day, open the healthy area by weight.
+func (s *state) force(r *rates, d *day, l luck, shedding, standing, open float64) float64 {
+	if open <= 0 {
+		return 0
 	}
-	a, b := mix(&d.Heat), mix(&d.HeatLatent)
-	for f := range infectious {
-		infectious[f] = a * (1 - d.Wash[f]) * (1 - d.Rays[f])
-		latent[f] = b * (1 - d.Rays[f])
+	leafy := open / faces * r.cultivar
+	outside := r.arrival * d.Outside * r.ground * leafy
+	if d.since < r.onset {
+		outside *= onsetBefore.V
 	}
-	return infectious, latent
+	carried := r.carried * r.ground * d.Primary * leafy / (leafy + bareLeaf.V)
+	come := count(l.outside, outside) + count(l.carried, carried)
+	force := come * r.perColony / open
+	if j := shedding + d.inflow; j > 0 && standing > 0 {
+		force += r.rate * d.Emit * seized(standing/capture.V) * j / (faces * standing)
+	}
+	return force
+}
+
+// infect moves healthy leaf into latency; part is the stages already passed by
+// the evening.
+func (s *state) infect(force float64, part float64, weight *[cohorts][faces]float64) {
+	s.any = true
+	at := latent0
+	if part > 1 {
+		at, part = at+1, part-1
+	}
+	for c := range s.leaf {
+		if s.area[c] <= 0 {
+			continue
+		}
+		for f := range s.leaf[c] {
+			x := &s.leaf[c][f]
+			fresh := x[healthy] * seized(force*weight[c][f])
+			if fresh <= 0 {
+				continue
+			}
+			s.sick[c] = true
+			x[healthy] -= fresh
+			x[at] += fresh * (1 - part)
+			x[at+1] += fresh * part
+		}
+	}
 }
 
 // act applies removals and the killing of colonies.
@@ -183,7 +173,7 @@ func (s *state) act(r *rates, d *day) {
 		if d.remove[c] > 0 {
 			s.taken += s.lose(c, d.remove[c])
 		}
-		if !s.sick {
+		if !s.sick[c] {
 			continue
 		}
 		for f := range s.leaf[c] {
@@ -194,54 +184,62 @@ func (s *state) act(r *rates, d *day) {
 	}
 }
 
-// thin keeps the shares of latent and infectious colonies. What dies latent
-// leaves the leaf healthy, what dies infectious leaves it spent.
-func (f *face) thin(latent, infectious float64) {
-	if latent < 1 {
-		for i := latent0; i < infect0; i++ {
-			gone := f[i] * (1 - latent)
-			f[i] -= gone
-			f[healthy] += gone
-		}
+// hurt applies what heat, water and lamps kill. Heat works on leaf in the sun and
+// in the shade by the light the cohort has.
+func (s *state) hurt(r *rates, d *day) {
+	mix := func(h *[2][2]float64) (shade, sun float64) {
+		shade = seized(h[0][0] + r.heat*(h[1][0]-h[0][0]))
+		sun = seized(h[0][1] + r.heat*(h[1][1]-h[0][1]))
+		return shade, sun
 	}
-	if infectious < 1 {
-		for i := infect0; i < spent; i++ {
-			gone := f[i] * (1 - infectious)
-			f[i] -= gone
-			f[spent] += gone
+	shade, sun := mix(&d.Heat)
+	shadeL, sunL := mix(&d.HeatLatent)
+	for c := range s.leaf {
+		if !s.sick[c] {
+			continue
+		}
+		keep := 1 - (shade + d.sun[c]*(sun-shade))
+		keepL := 1 - (shadeL + d.sun[c]*(sunL-shadeL))
+		for f := range s.leaf[c] {
+			rays := 1 - d.Rays[f]
+			s.leaf[c][f].thin(keepL*rays, keep*(1-d.Wash[f])*rays)
 		}
 	}
 }
 
-// advance moves colonies through the stages: latent by l stages (0 to 2),
-// infectious by g stages (0 to 1). A stage's content moves on by whole stages
-// and the rest in proportion, which keeps the mean time through all stages exact
-// at any rate (the fractional boxcar train).
-func (f *face) advance(l, g float64) {
-	// Infectious first, so that what becomes infectious today stays in place.
-	x := f[spent-1] * g
-	f[spent] += x
-	for i := spent - 1; i > infect0; i-- {
-		f[i] += f[i-1]*g - f[i]*g
-	}
-	f[infect0] -= f[infect0] * g
+// move is how far colonies move on in a day: the share of a stage's content that
+// stays, goes one stage on, goes two.
+type move struct {
+	stay, one, two float64 // latent
+	age            float64 // infectious, the share that goes one stage on
+}
 
+// moves returns the move of l latent stages (0 to 2) and g infectious stages (0
+// to 1). A stage's content moves on by whole stages and the rest in proportion,
+// which keeps the mean time through all stages exact at any pace (a fractional
+// boxcar train).
+func moves(l, g float64) move {
 	if l <= 1 {
-		ripe := f[infect0-1] * l
-		for i := infect0 - 1; i > latent0; i-- {
-			f[i] += f[i-1]*l - f[i]*l
-		}
-		f[latent0] -= f[latent0] * l
-		f[infect0] += ripe
-		return
+		return move{stay: 1 - l, one: l, age: g}
 	}
-	two := l - 1 // share that moves two stages, the rest moves one
-	one := 1 - two
-	ripe := f[infect0-1] + f[infect0-2]*two
-	for i := infect0 - 1; i > latent0+1; i-- {
-		f[i] = f[i-1]*one + f[i-2]*two
-	}
-	f[latent0+1] = f[latent0] * one
-	f[latent0] = 0
-	f[infect0] += ripe
+	return move{one: 2 - l, two: l - 1, age: g}
+}
+
+// advance moves the colonies of a face on and returns the sum of its infectious
+// area before and after.
+func (f *face) advance(m *move) float64 {
+	l0, l1, l2, l3, l4 := f[latent0], f[latent0+1], f[latent0+2], f[latent0+3], f[latent0+4]
+	i0, i1, i2 := f[infect0], f[infect0+1], f[infect0+2]
+	ripe := (m.one+m.two)*l4 + m.two*l3
+	f[latent0+4] = m.stay*l4 + m.one*l3 + m.two*l2
+	f[latent0+3] = m.stay*l3 + m.one*l2 + m.two*l1
+	f[latent0+2] = m.stay*l2 + m.one*l1 + m.two*l0
+	f[latent0+1] = m.stay*l1 + m.one*l0
+	f[latent0] = m.stay * l0
+	done, past, on := m.age*i2, m.age*i1, m.age*i0
+	f[spent] += done
+	f[infect0+2] = i2 - done + past
+	f[infect0+1] = i1 - past + on
+	f[infect0] = i0 - on + ripe
+	return 2*(i0+i1+i2) + ripe - done
 }

@@ -87,6 +87,7 @@ func Recentre(z [][]float64, w []float64, draw func(member int) *chance.Stream) 
 		}
 		near := -half - mat.Dot(back, back)/2
 		top := math.Max(prior, near)
+		// numerical: every fifth member comes from the prior itself
 		q := top + math.Log(0.2*math.Exp(prior-top)+0.8*math.Exp(near-top))
 		next[m], ratio[m] = x, prior-q
 	}

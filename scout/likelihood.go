@@ -43,6 +43,8 @@ type pattern struct {
 	n, k                int  // sums
 	loose               bool // leaves of plants that were not told apart
 	times               int
+	ways                float64 // ln C(n, k)
+	waysApart           float64 // sum of ln C(inspected, infected)
 }
 
 // Tallied is a tally made ready for many likelihoods: counts by plant, equal
@@ -90,6 +92,12 @@ func Prepare(t garden.Tally) Tallied {
 		})
 		if same < 0 {
 			p.times = 1
+			p.ways = logChoose(p.n, p.k)
+			for c := range cells {
+				if p.infected[c] > 0 {
+					p.waysApart += logChoose(p.inspected[c], p.infected[c])
+				}
+			}
 			out.patterns = append(out.patterns, p)
 		} else {
 			out.patterns[same].times++
@@ -144,7 +152,7 @@ func (p *pattern) logLik(seen *[cells]float64, rho float64) float64 {
 		// The same design effect as plants of loosePlant leaves each.
 		rho *= math.Min(1, (loosePlant.V-1)/float64(p.n-1))
 	}
-	s := logBetaBinomial(p.k, p.n, mean, rho)
+	s := p.ways + logSequence(p.k, p.n, mean, thetaOf(rho))
 	if used < 2 || p.k == 0 || p.k == p.n || math.IsInf(s, -1) {
 		return s
 	}
@@ -166,10 +174,16 @@ func (p *pattern) logSplit(seen *[cells]float64) float64 {
 	if top == 0 {
 		return math.Inf(-1)
 	}
-	num := 0.0
-	coef := make([]float64, p.k+1) // scaled by exp(shift)
+	num := p.waysApart
+	var few [maxFew]float64
+	coef := few[:]
+	if p.k >= len(few) {
+		coef = make([]float64, p.k+1)
+	}
+	coef = coef[:p.k+1] // scaled by exp(shift)
 	coef[0] = 1
 	shift := 0.0
+	done := 0
 	for c := range cells {
 		n, k := p.inspected[c], p.infected[c]
 		if n == 0 {
@@ -177,19 +191,27 @@ func (p *pattern) logSplit(seen *[cells]float64) float64 {
 		}
 		w := odds[c] / top // the scale of the odds cancels
 		if k > 0 {
-			num += logChoose(n, k) + float64(k)*math.Log(w)
+			num += float64(k) * math.Log(w)
 		}
 		for range n {
-			for j := p.k; j > 0; j-- {
+			done++
+			for j := min(done, p.k); j > 0; j-- {
 				coef[j] += coef[j-1] * w
 			}
-			if coef[p.k] > 1e200 || coef[0] > 1e200 || slices.Max(coef) > 1e200 {
-				for j := range coef {
-					coef[j] *= 1e-200
+			// The largest coefficient at most doubles with each leaf.
+			if done%256 == 0 {
+				if most := slices.Max(coef); most > 1e100 {
+					for j := range coef {
+						coef[j] *= 1e-100
+					}
+					shift += 100 * math.Ln10 // numerical: the scale just taken off
 				}
-				shift += 200 * math.Ln10 // numerical: the scale just taken off
 			}
 		}
 	}
 	return num - math.Log(coef[p.k]) - shift
 }
+
+// maxFew is the number of mildewed leaves of a plant, and one, up to which no
+// memory is asked for; numerical.
+const maxFew = 64

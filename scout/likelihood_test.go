@@ -442,3 +442,18 @@ func TestPaceCovers(t *testing.T) {
 		t.Errorf("80 %% band covers %.3f", c)
 	}
 }
+
+func BenchmarkLogLik(b *testing.B) {
+	var tl garden.Tally
+	for p := range 10 {
+		for a := range garden.LeafAges {
+			for f := range garden.Faces {
+				tl.Counts = append(tl.Counts, garden.Count{Plant: p + 1, Age: garden.LeafAge(a), Face: garden.Face(f), Inspected: 4, Infected: (p * a) % 4})
+			}
+		}
+	}
+	ready, e, look := Prepare(tl), flat(0.2), LookOf("eye", "sure")
+	for b.Loop() {
+		ready.LogLik(e, look)
+	}
+}

@@ -119,11 +119,11 @@ func TestSharesAreExact(t *testing.T) {
 			if math.Abs(d.Share-share) > 5e-4 {
 				t.Errorf("%s: drawn %v for %v", shape, d.Share, share)
 			}
-			if share > 0.5 || testing.Short() && share != 0.05 {
+			if share != 0.05 && (share != 0.3 || testing.Short()) {
 				continue
 			}
 			back := readBack(t, d.SVG)
-			if got := back.count(0.4); math.Abs(got-share) > 0.002+0.01*share {
+			if got := back.count(0.5); math.Abs(got-share) > 0.002+0.01*share {
 				t.Errorf("%s at %v: %v by counting points of the SVG", shape, share, got)
 			}
 			if len(back.circles) != pieces*d.Colonies {

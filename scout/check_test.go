@@ -73,7 +73,7 @@ func TestNoneFound(t *testing.T) {
 	if clumped := AtMost(10, 5, 0.95, Look{Rho: 0.1, Sees: 1}); clumped <= 0.0581551 {
 		t.Errorf("clumped bound %v is below that of loose leaves", clumped)
 	}
-	near(t, "chance at the bound", ChanceOfNone(10, 5, AtMost(10, 5, 0.95, Look{Rho: 0.1, Sees: 0.8}), Look{Rho: 0.1, Sees: 0.8}), 0.05, 1e-9)
+	near(t, "chance at the bound", chanceOfNone(10, 5, AtMost(10, 5, 0.95, Look{Rho: 0.1, Sees: 0.8}), Look{Rho: 0.1, Sees: 0.8}), 0.05, 1e-9)
 	if b := AtMost(0, 5, 0.95, Look{Sees: 1}); b != 1 {
 		t.Errorf("no leaves: at most %v, want 1", b)
 	}
@@ -98,9 +98,9 @@ func TestExact(t *testing.T) {
 // from ten places of five leaves by the beta-binomial.
 func TestRuleFires(t *testing.T) {
 	for p, want := range map[float64]float64{0.005: 0.22169, 0.01: 0.39499, 0.02: 0.63583, 0.05: 0.92306} {
-		near(t, "1 in 50", 1-ChanceOfNone(50, 1, p, Look{Sees: 1}), want, 1e-5)
+		near(t, "1 in 50", 1-chanceOfNone(50, 1, p, Look{Sees: 1}), want, 1e-5)
 	}
-	near(t, "10 x 5", 1-ChanceOfNone(10, 5, 0.05, Look{Sees: 1, Rho: 0.1}), 0.880635, 1e-6)
+	near(t, "10 x 5", 1-chanceOfNone(10, 5, 0.05, Look{Sees: 1, Rho: 0.1}), 0.880635, 1e-6)
 	near(t, "10 x 5 by counts", 1-CountChances(10, 5, 0.05, Look{Sees: 1, Rho: 0.1})[0], 0.880635, 1e-6)
 }
 

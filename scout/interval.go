@@ -68,12 +68,12 @@ func AtMost(plants, perPlant int, conf float64, look Look) float64 {
 		return 1
 	}
 	lo, hi := 0.0, 1.0
-	if ChanceOfNone(plants, perPlant, 1, look) > 1-conf {
+	if chanceOfNone(plants, perPlant, 1, look) > 1-conf {
 		return 1
 	}
 	for range 60 {
 		mid := (lo + hi) / 2
-		if ChanceOfNone(plants, perPlant, mid, look) > 1-conf {
+		if chanceOfNone(plants, perPlant, mid, look) > 1-conf {
 			lo = mid
 		} else {
 			hi = mid
@@ -82,10 +82,10 @@ func AtMost(plants, perPlant int, conf float64, look Look) float64 {
 	return hi
 }
 
-// ChanceOfNone is the chance that none of plants x perPlant leaves is called
+// chanceOfNone is the chance that none of plants x perPlant leaves is called
 // mildewed when the share p is. Calls of healthy leaves are left out: they are
 // no find.
-func ChanceOfNone(plants, perPlant int, p float64, look Look) float64 {
+func chanceOfNone(plants, perPlant int, p float64, look Look) float64 {
 	q := math.Min(math.Max(p, 0), 1) * look.Sees
 	return math.Exp(float64(plants) * logSequence(0, perPlant, q, thetaOf(look.Rho)))
 }

@@ -95,7 +95,7 @@ func (s *Sample) finish(w Walk) {
 	}
 	s.Leaves = s.Plants * s.PerPlant
 	s.Minutes = WalkMinutes(s.Plants, s.PerPlant)
-	s.Chance = 1 - ChanceOfNone(s.Plants, s.PerPlant, w.Share, w.Look)
+	s.Chance = 1 - chanceOfNone(s.Plants, s.PerPlant, w.Share, w.Look)
 	s.AtMost = AtMost(s.Plants, s.PerPlant, w.Confidence, w.Look)
 }
 

@@ -53,7 +53,6 @@ var treatments = []Source{
 	{ID: "bottle-gourd-defoliation", Text: "bottle gourd defoliation trial: 25 % safe at any stage, 75 % took seed yield from 1.99 to 1.41 t/ha"},
 	{ID: "khatun-2022", Text: "Khatun 2022, leaf removal on staked tomato; rockwool study"},
 	{ID: "kliewer-2005", Text: "Kliewer & Dokoozlian 2005, leaf area and crop weight of grape; Kliewer 1970"},
-	{ID: "aldrighetti-2026", Text: "Aldrighetti, Zott & Pertot 2026, sanitation in tunnel strawberry", DOI: "10.3389/fagro.2026.1729740"},
 	{ID: "asalf-2021", Text: "Asalf 2021, Plant Disease 105:71, mist pulses on tunnel strawberry"},
 	{ID: "lage-2019", Text: "Lage et al. 2019, sprinkler irrigation and tomato mildew"},
 	{ID: "onofre-2021", Text: "Onofre et al. 2021, Plant Disease 105:2402-2409, night UV-C on strawberry; APS abstracts 2018 and 2019", DOI: "10.1094/PDIS-04-20-0781-RE"},
@@ -72,12 +71,12 @@ var treatments = []Source{
 	{ID: "hunsche-2007", Text: "Hunsche et al. 2007, Crop Protection 26:768, rain and mancozeb on apple seedlings", DOI: "10.1016/j.cropro.2006.07.003"},
 	{ID: "schilder-2010", Text: "Schilder 2010, in University of Missouri IPM report 2019-6, ziram wash-off on grape"},
 	{ID: "lanthier-rain", Text: "Lanthier, review of rainfastness"},
-	{ID: "mcgrath-threshold-1996", Text: "McGrath 1996, Plant Disease 80:910, one leaf in fifty as start of sprays", DOI: "10.1094/PD-80-0910"},
+	{ID: "mcgrath-threshold-1996", Text: "McGrath 1996, Plant Disease 80:910, one leaf in fifty as start of sprays", DOI: "10.1094/PD-80-0910"}, // background
 	{ID: "cucumber-retention-2023", Text: "Frontiers in Plant Science 2023, 14:1175939, spray retention on cucumber leaves", DOI: "10.3389/fpls.2023.1175939"},
 	{ID: "uconn-pumpkin", Text: "University of Connecticut, spray volume and pressure for pumpkin; rotation advice"},
 	{ID: "croplife-cucurbit", Text: "CropLife Australia, resistance strategy for cucurbits"},
-	{ID: "beers-2009", Text: "Beers 2009, Journal of Economic Entomology 102:324, sulfur and predatory mites"},
-	{ID: "extoxnet-sulfur", Text: "EXTOXNET and NPIC fact sheets on sulfur"},
+	{ID: "beers-2009", Text: "Beers 2009, Journal of Economic Entomology 102:324, sulfur and predatory mites"}, // background
+	{ID: "extoxnet-sulfur", Text: "EXTOXNET and NPIC fact sheets on sulfur"},                                   // background
 	{ID: "eu-2020-1004", Text: "Regulation (EU) 2020/1004, cow milk as a basic substance, uses as printed by Phytoma"},
 	{ID: "eu-basic-substances", Text: "Regulation (EC) 1107/2009 Art. 23, basic substances: whey, lecithins, sodium hydrogen carbonate (8 December 2015), horsetail; list as printed by the Slovenian authority"},
 	{ID: "eu-2021-1452", Text: "Regulation (EU) 2021/1452, potassium hydrogen carbonate as a low-risk active substance"},

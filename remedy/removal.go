@@ -56,6 +56,12 @@ func RemovalBudget(c *Case) Budget {
 		add(check(ruleLeafAge, Refused, "young", youngDays, "days", num(youngDays.V, 0)))
 	case "grape":
 		b.grape(c)
+		b.Cautions = append(b.Cautions, say("removal.grape"))
+	case "solanum":
+		b.Cautions = append(b.Cautions, say("removal.truss"))
+	}
+	if crop := c.Planting.Crop; crop == "pumpkin" || crop == "winter-squash" {
+		b.Cautions = append(b.Cautions, say("removal.squash"))
 	}
 	k := ClockOf(c)
 	if c.Now.Before(k.Enter) {

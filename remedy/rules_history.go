@@ -39,16 +39,18 @@ func names(word string, m *Material) bool {
 	return false // captan, lime, calcium, hard water: no row of the table
 }
 
-// judgeSeparation holds materials apart that burn or spoil each other. It looks
-// at the list of both, so that it works either way round. Days of 0 mean that
+// judgeSeparation holds materials apart that burn or spoil each other on the
+// leaves of the planting. It looks at the list of both, so that it works either
+// way round. What is in no table is asked about as long as the longest of the
+// separations known lasts. Days of 0 mean that
 // the two never share a tank, which one material at a time keeps.
 func judgeSeparation(c *look, m *Material) []Check {
 	var out []Check
 	seen := make(map[garden.MaterialID]bool)
-	for _, t := range slices.Backward(c.past) {
+	for _, t := range slices.Backward(c.onPlanting) {
 		x, ok := Get(t.Material)
 		if !ok {
-			if !seen[t.Material] {
+			if !seen[t.Material] && float64(c.daysSince(t)) < sulfurOilDaysShy.V {
 				out = append(out, check(ruleSeparation, Ask, "stranger", bySafety, "other", string(t.Material)))
 			}
 			seen[t.Material] = true

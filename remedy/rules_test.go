@@ -205,6 +205,8 @@ var ruleCases = []struct {
 	}, Refused},
 	{ruleSeparation, "bacillus", "copper 3 days ago: the label decides", func(c *Case) { treat(c, "copper", 3) }, Ask},
 	{ruleSeparation, "khco3", "a stranger", func(c *Case) { treat(c, "moonshine", 3) }, Ask},
+	{ruleSeparation, "khco3", "a stranger of last month", func(c *Case) { treat(c, "moonshine", 31) }, OK},
+	{ruleSeparation, "oil_mineral", "sulfur on the crop before this", func(c *Case) { treat(c, "sulfur_wg", 8); c.Planting.Planted = c.Today - 3 }, OK},
 
 	{ruleInterval, "khco3", "6 days ago, label 7", func(c *Case) { treat(c, "khco3", 6) }, Refused},
 	{ruleInterval, "khco3", "7 days ago, label 7", func(c *Case) { treat(c, "khco3", 7) }, OK},

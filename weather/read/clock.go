@@ -213,9 +213,12 @@ func instants(t time.Time, zone *time.Location) (first, second time.Time, kind h
 }
 
 // standardOffset returns the offset of the zone's standard time around t in
-// seconds: the smaller of the offsets half a year apart.
+// seconds: the smallest of the offsets through a year.
 func standardOffset(t time.Time, zone *time.Location) int {
-	_, a := t.In(zone).Zone()
-	_, b := t.AddDate(0, 6, 0).In(zone).Zone()
-	return min(a, b)
+	_, least := t.In(zone).Zone()
+	for k := 1; k < 4; k++ {
+		_, off := t.AddDate(0, 3*k, 0).In(zone).Zone()
+		least = min(least, off)
+	}
+	return least
 }

@@ -231,7 +231,7 @@ func (h heading) what() (quantity, int) {
 		return qTemp, sure
 	case low || high:
 		return "", 0 // extremes of the rest are not used
-	case h.stem("humid", "feuchte", "vochtig", "humed", "umidit", "luftfeucht", "relhum") || h.has("rh", "hum", "relh", "hr", "hurs"):
+	case h.stem("humid", "feuchte", "vochtig", "humed", "umidit", "luftfeucht", "relhum") || h.has("rh", "hum", "rhum", "relhum", "relh", "hr", "hurs"):
 		return qRH, sure
 	case h.stem("rain", "precip", "regen", "niederschlag", "neerslag", "pluie", "lluvia", "pioggia") || h.has("prcp", "ppt", "pcpn", "precp", "pr", "rr", "p01i", "p01m"):
 		if h.has("day", "daily", "today", "month", "monthly", "year", "yearly", "week", "weekly", "storm", "event") {

@@ -30,7 +30,7 @@ func plain(r io.Reader) (*bufio.Reader, []string, error) {
 		b = bufio.NewReaderSize(z, 1<<16)
 		head, _ = b.Peek(512)
 	}
-	switch order, mark := utf16(head); {
+	switch order, mark := byteOrder(head); {
 	case mark || order != nil:
 		d := unicode.UTF16(*order, unicode.UseBOM)
 		if !mark {
@@ -47,9 +47,9 @@ func plain(r io.Reader) (*bufio.Reader, []string, error) {
 	return b, did, nil
 }
 
-// utf16 tells the byte order of UTF-16, from the mark or from where the zero
+// byteOrder tells the byte order of UTF-16, from the mark or from where the zero
 // bytes stand in text that is mostly ASCII; nil for anything else.
-func utf16(head []byte) (order *unicode.Endianness, mark bool) {
+func byteOrder(head []byte) (order *unicode.Endianness, mark bool) {
 	little, big := unicode.LittleEndian, unicode.BigEndian
 	switch {
 	case bytes.HasPrefix(head, []byte{0xff, 0xfe}):

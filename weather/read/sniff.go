@@ -26,7 +26,8 @@ type layout struct {
 	step   time.Duration
 	cols   map[quantity]int
 	units  map[quantity]unitOf
-	count  bool // rain counts up
+	count  bool  // rain counts up
+	empty  []int // columns that are named like a quantity but hold no numbers
 }
 
 // timeColumns says where the time of a row stands; −1 is none.
@@ -74,6 +75,11 @@ func sniff(sample []string, o Options) (*layout, error) {
 	var err error
 	if l.cols, err = pick(l.heads, usable, o); err != nil {
 		return nil, err
+	}
+	for c, h := range l.heads {
+		if q, _ := h.what(); q != "" && q != qStation && !usable(c) {
+			l.empty = append(l.empty, c)
+		}
 	}
 	if err := l.steps(full, o); err != nil {
 		return nil, err
@@ -189,7 +195,7 @@ func (l *layout) numeric(rows [][]string, c int) bool {
 			}
 		}
 	}
-	return number > 0 && other*10 <= number
+	return number > 0 && other*2 <= number
 }
 
 // offsetIn finds a zone in the head of a column: "UTC", "GMT+1", "UTC-05:00".
@@ -301,7 +307,7 @@ func (l *layout) names() string {
 	return strings.Join(out, ", ")
 }
 
-// stampColumn returns what nine tenths of a column's fields are.
+// stampColumn returns what three quarters of a column's fields are.
 func (l *layout) stampColumn(rows [][]string, c int) (kind stampKind, zoned bool) {
 	var n [dateAndTime + 1]int
 	total, withZone := 0, 0
@@ -326,8 +332,8 @@ func (l *layout) stampColumn(rows [][]string, c int) (kind stampKind, zoned bool
 		n[dateAndTime] += n[dateOnly]
 	}
 	for k := dateAndTime; k > noStamp; k-- {
-		if total > 0 && n[k]*10 >= total*9 {
-			return k, withZone*10 >= total*9
+		if total > 0 && n[k]*4 >= total*3 {
+			return k, withZone*4 >= total*3
 		}
 	}
 	return noStamp, false

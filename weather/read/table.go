@@ -225,6 +225,9 @@ func (t *table) tell() {
 		}
 		t.rep.found("Column %q is the %s%s.", l.heads[c].name, q, how)
 	}
+	for _, c := range l.empty {
+		t.rep.found("Column %q is left out: it holds no numbers.", l.heads[c].name)
+	}
 	if l.order != orderUnknown {
 		t.rep.found("Dates have the %s first.", map[dateOrder]string{dayFirst: "day", monthFirst: "month"}[l.order])
 	}

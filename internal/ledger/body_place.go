@@ -94,6 +94,7 @@ func (*Setting) check(*Entry) Problems { return nil }
 type Planting struct {
 	Planting   string     `json:"planting" doc:"id of the planting, made by the user" rule:"required;word"`
 	Crop       string     `json:"crop,omitempty" doc:"crop, by its id in the program" rule:"vocab=crop"`
+	CropEPPO   string     `json:"crop_eppo,omitempty" doc:"EPPO code of the crop, from the official list" rule:"word;len=8"`
 	Cultivar   string     `json:"cultivar,omitempty" doc:"cultivar" rule:"len=200"`
 	Resistance string     `json:"resistance,omitempty" doc:"rating in the seed list" rule:"enum=susceptible|intermediate|high"`
 	Claim      string     `json:"claim,omitempty" doc:"rating as printed, with the races named" rule:"len=200"`

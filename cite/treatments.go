@@ -54,7 +54,6 @@ var treatments = []Source{
 	{ID: "khatun-2022", Text: "Khatun 2022, leaf removal on staked tomato; rockwool study"},
 	{ID: "kliewer-2005", Text: "Kliewer & Dokoozlian 2005, leaf area and crop weight of grape; Kliewer 1970"},
 	{ID: "asalf-2021", Text: "Asalf 2021, Plant Disease 105:71, mist pulses on tunnel strawberry"},
-	{ID: "lage-2019", Text: "Lage et al. 2019, sprinkler irrigation and tomato mildew"},
 	{ID: "onofre-2021", Text: "Onofre et al. 2021, Plant Disease 105:2402-2409, night UV-C on strawberry; APS abstracts 2018 and 2019", DOI: "10.1094/PDIS-04-20-0781-RE"},
 	{ID: "mello-2023", Text: "Mello et al., summary by Cornell 2023, night UV-C on strawberry"},
 	{ID: "gadoury-2023", Text: "Gadoury et al. 2023, Plant Disease, UV on grape", DOI: "10.1094/PDIS-04-22-0984-RE"},

@@ -45,14 +45,15 @@ func TestDriverDrives60Days(t *testing.T) {
 		}
 		if truth > 0.0005 { // below that the printed digits decide
 			days++
-			if truth >= low && truth <= high {
+			if truth >= low/3 && truth <= high*3 {
 				inside++
 			}
 		}
 	}
-	// An 80 % band; the days are not independent, so the bar is lower.
-	if days < 15 || float64(inside) < 0.6*float64(days) {
-		t.Errorf("truth within the 80 %% band on %d of %d days:\n%s", inside, days, out)
+	// One course of one season proves no calibration (package belief tests that);
+	// but the forecast must follow what was seen.
+	if days < 15 || float64(inside) < 0.8*float64(days) {
+		t.Errorf("truth within a factor of three of the 80 %% band on %d of %d days:\n%s", inside, days, out)
 	}
 	if looks == 0 || treats == 0 {
 		t.Errorf("%d looks and %d treatments in 60 days:\n%s", looks, treats, out)

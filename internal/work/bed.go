@@ -17,6 +17,7 @@ func (p *plot) report(s *sky, g *garden.Garden) BedReport {
 		Bed: p.bed.ID, Name: nameOf(p.bed), Order: p.bed.Order,
 		Crop: string(p.crop.ID), Cultivar: p.planting.Cultivar,
 		Shelter: string(p.bed.Shelter), AreaM2: round3(p.bed.Area()),
+		LengthM: p.bed.Length, WidthM: p.bed.Width, XM: p.bed.X, YM: p.bed.Y,
 	}
 	today := s.today
 	b.LeafArea = c.band(today, func(r epidemic.Record) float64 { return leafArea(r) * p.bed.Area() })
@@ -86,7 +87,7 @@ func doubling(c cloud, today garden.Day) *Band {
 // looked says what the looks so far say.
 func (p *plot) looked(s *sky) (last, words string) {
 	if len(p.tallies) == 0 && len(p.readings) == 0 {
-		return "", "Nobody has looked at this bed this season."
+		return "", say("looked.never")
 	}
 	day := garden.Day(0)
 	for _, r := range p.readings {
@@ -97,7 +98,7 @@ func (p *plot) looked(s *sky) (last, words string) {
 			day = d
 		}
 	}
-	words = "Last look: a reading of the covered share."
+	words = say("looked.reading")
 	if n := len(p.tallies); n > 0 {
 		t := p.tallies[n-1]
 		a := scout.Assess(t, -1)
@@ -112,11 +113,11 @@ func (p *plot) looked(s *sky) (last, words string) {
 		on := garden.DayOf(t.Time.In(s.loc))
 		switch {
 		case t.Sure == "cannot tell":
-			words = fmt.Sprintf("On %s somebody looked at %d leaf faces and could not tell whether the spots were mildew.", on, inspected)
+			words = say("looked.unsure", "day", on, "n", inspected)
 		case infected == 0:
-			words = fmt.Sprintf("On %s none of %d leaf faces had mildew; up to %.1f %% of a face's leaves may still have it.", on, inspected, 100*most)
+			words = say("looked.none", "day", on, "n", inspected, "most", fmt.Sprintf("%.1f", 100*most))
 		default:
-			words = fmt.Sprintf("On %s mildew was on %d of %d leaf faces.", on, infected, inspected)
+			words = say("looked.some", "day", on, "found", infected, "n", inspected)
 		}
 	}
 	return day.String(), words

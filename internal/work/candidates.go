@@ -2,8 +2,8 @@ package work
 
 import (
 	"context"
-	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"oidium/belief"
@@ -88,6 +88,7 @@ func (p *plot) decide(ctx context.Context, g *garden.Garden, s *sky, workers int
 		Covered:   thin.of(s.today, severity),
 		Incidence: thin.oldLeaves(s.today),
 		Doubt:     p.doubt(),
+		Pairs:     true,
 		Found:     p.found(),
 		NoLeaf:    area < leastLeaf.V*p.bed.Area(),
 	}
@@ -275,7 +276,7 @@ func (p *plot) addRemoval(b *plan.Bed, out *chosen, s *sky, area float64) {
 		}
 	}
 	if out.budget.Left <= 0 || len(out.budget.Ages) == 0 {
-		b.Candidates = append(b.Candidates, plan.Candidate{Kind: plan.Remove, Name: "take leaves off", Checks: checks})
+		b.Candidates = append(b.Candidates, plan.Candidate{Kind: plan.Remove, Name: say("take-off", "age", garden.Old), Checks: checks})
 		return
 	}
 	age := out.budget.Ages[0]
@@ -286,8 +287,8 @@ func (p *plot) addRemoval(b *plan.Bed, out *chosen, s *sky, area float64) {
 		return 0
 	}), out.cloud.w).Mid
 	if share <= 0 || area <= 0 {
-		b.Candidates = append(b.Candidates, plan.Candidate{Kind: plan.Remove, Name: "take leaves off", Checks: append(checks, plan.Check{
-			Rule: "old-leaves", Outcome: "refused", Reason: "There are no leaves of the age that may be taken yet.", Source: "assumption", Grade: "C",
+		b.Candidates = append(b.Candidates, plan.Candidate{Kind: plan.Remove, Name: say("take-off", "age", garden.Old), Checks: append(checks, plan.Check{
+			Rule: "old-leaves", Outcome: "refused", Reason: say("take-off.none"), Source: "assumption", Grade: "C",
 		})})
 		return
 	}
@@ -299,7 +300,7 @@ func (p *plot) addRemoval(b *plan.Bed, out *chosen, s *sky, area float64) {
 		return
 	}
 	b.Candidates = append(b.Candidates, plan.Candidate{
-		Kind: plan.Remove, Name: fmt.Sprintf("take off %s leaves", age),
+		Kind: plan.Remove, Name: say("take-off", "age", age),
 		Effects: []garden.Effect{remedy.RemovalEffect(p.bed.ID, s.today, shares)},
 		Minutes: float64(leaves) * secondsPerLeaf.V / 60, Leaves: leaves, Checks: checks,
 	})
@@ -351,9 +352,50 @@ func (p *plot) addMaterials(b *plan.Bed, out *chosen, g *garden.Garden, s *sky) 
 			Effects: remedy.Deposit(m, tr, dry, aheadDays, true, g.Site.Sprayer),
 			Minutes: o.mix.Minutes + minutesToMix.V + sprayMinutes(o.mix),
 			Cost:    o.mix.Amount / 1000 * o.price,
-			Checks:  planChecks(o.checks),
+			SetUp:   minutesToMix.V, Litres: o.mix.Litres, Amount: o.mix.Amount, Repeats: p.repeats(m, g, s),
+			Checks: planChecks(o.checks),
 		})
 	}
+}
+
+// repeats tells whether the material has the mode of action of the last treatment
+// in the same air: in the same tunnel, or anywhere outdoors.
+func (p *plot) repeats(m *remedy.Material, g *garden.Garden, s *sky) bool {
+	if m.FRAC == "NC" || m.FRAC == "none" || strings.HasPrefix(m.FRAC, "M") {
+		return false // multi-site and unspecific materials may be repeated
+	}
+	for i := len(g.Treatments) - 1; i >= 0; i-- {
+		t := g.Treatments[i]
+		if t.Bed != p.bed.ID && (p.bed.Shelter == garden.Tunnel || shelterOf(g, t.Bed) == garden.Tunnel) {
+			continue
+		}
+		last, ok := remedy.Get(t.Material)
+		return ok && last.FRAC == m.FRAC && garden.DayOf(t.Start.In(s.loc)) >= p.start
+	}
+	return false
+}
+
+func shelterOf(g *garden.Garden, id garden.BedID) garden.Shelter {
+	for _, b := range g.Beds {
+		if b.ID == id {
+			return b.Shelter
+		}
+	}
+	return ""
+}
+
+// pickToday tells whether the bed is being picked and was not picked yesterday.
+func (p *plot) pickToday(g *garden.Garden, s *sky) bool {
+	first, last := p.picking(s.today)
+	if p.crop.Currency == host.Looks || s.today < first || s.today > last {
+		return false
+	}
+	for i := len(g.Harvests) - 1; i >= 0; i-- {
+		if h := g.Harvests[i]; h.Bed == p.bed.ID {
+			return garden.DayOf(h.Time.In(s.loc)) < s.today-1
+		}
+	}
+	return true
 }
 
 // sprayMinutes is the time of spraying where the output was not measured.

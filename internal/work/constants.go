@@ -23,11 +23,12 @@ var (
 	// evidence.
 	priorXanthii = cite.Value{V: 0.6, Lo: 0.2, Hi: 0.95, Unit: "1", Source: "assumption", Grade: cite.C, What: "chance that mildew of a cucurbit is Podosphaera xanthii, before any look"}
 
-	clumping    = cite.Value{V: 0.5, Lo: 0.3, Hi: 2, Unit: "1", Source: "rouse-1981", Grade: cite.C, What: "exponent k of the negative binomial of colonies on leaves, early epidemic"}
-	leafCm2     = cite.Value{V: 150, Lo: 20, Hi: 400, Unit: "cm2", Source: "assumption", Grade: cite.C, What: "area of one face of a leaf"}
-	colonyCm2   = cite.Value{V: 1, Lo: 0.3, Hi: 3, Unit: "cm2", Source: "assumption", Grade: cite.C, What: "area of one visible colony"}
-	leastLeaf   = cite.Value{V: 0.05, Lo: 0.02, Hi: 0.2, Unit: "m2/m2", Source: "assumption", Grade: cite.C, What: "leaf area below which there is nothing to look at"}
-	discrepancy = cite.Value{V: 0.5, Lo: 0.2, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.C, What: "standard deviation of ln(true covered share / the model's) on a day"}
+	clumping     = cite.Value{V: 0.5, Lo: 0.3, Hi: 2, Unit: "1", Source: "rouse-1981", Grade: cite.C, What: "exponent k of the negative binomial of colonies on leaves, early epidemic"}
+	leafCm2      = cite.Value{V: 150, Lo: 20, Hi: 400, Unit: "cm2", Source: "assumption", Grade: cite.C, What: "area of one face of a leaf"}
+	colonyCm2    = cite.Value{V: 1, Lo: 0.3, Hi: 3, Unit: "cm2", Source: "assumption", Grade: cite.C, What: "area of one visible colony"}
+	enterMinutes = cite.Value{V: 3, Lo: 1, Hi: 10, Unit: "min", Source: "assumption", Grade: cite.C, What: "time to read a label and type in what it says"}
+	leastLeaf    = cite.Value{V: 0.05, Lo: 0.02, Hi: 0.2, Unit: "m2/m2", Source: "assumption", Grade: cite.C, What: "leaf area below which there is nothing to look at"}
+	discrepancy  = cite.Value{V: 0.5, Lo: 0.2, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.C, What: "standard deviation of ln(true covered share / the model's) on a day"}
 
 	tailDays       = cite.Value{V: 21, Lo: 0, Hi: 60, Unit: "d", Source: "assumption", Grade: cite.C, What: "days beyond the horizon for which its last state is taken to count"}
 	secondsPerLeaf = cite.Value{V: 6, Lo: 3, Hi: 15, Unit: "s", Source: "assumption", Grade: cite.C, What: "time to find, cut and bag a leaf"}

@@ -13,7 +13,7 @@ import (
 func (r *Round) assume(g *garden.Garden, plots []*plot) {
 	add := func(v cite.Value, used bool) {
 		if used {
-			r.Assumed = append(r.Assumed, Assumption{What: v.What, Value: fmt.Sprintf("%g %s (%g to %g)", v.V, v.Unit, v.Lo, v.Hi), Source: v.Source, Grade: v.Grade})
+			r.Assumed = append(r.Assumed, Assumption{What: v.What, Value: valueOf(v), Source: v.Source, Grade: v.Grade})
 		}
 	}
 	var noValue, noPick, noLast, overhead, cucurbit bool
@@ -40,6 +40,15 @@ func (r *Round) assume(g *garden.Garden, plots []*plot) {
 		}
 		add(usualOutput, g.Site.Sprayer.LPerM <= 0)
 	}
+}
+
+// valueOf prints a constant with its unit and range.
+func valueOf(v cite.Value) string {
+	unit := " " + v.Unit
+	if v.Unit == "1" {
+		unit = ""
+	}
+	return fmt.Sprintf("%g%s (%g to %g)", v.V, unit, v.Lo, v.Hi)
 }
 
 // finish adds the general cautions and the sources, and leaves no list nil.
@@ -93,7 +102,7 @@ func full[T any](x *[]T) {
 // cautions are those that hold whatever is done today.
 func cautions(r *Round) []string {
 	out := []string{
-		"Advice for these beds from your entries; the label in force here and local law come first, and licensed practice where it is required.",
+		say("caution.advice"),
 	}
 	kinds := make(map[string]bool)
 	for _, j := range slices.Concat(r.Jobs, r.Later) {
@@ -102,12 +111,12 @@ func cautions(r *Round) []string {
 	if kinds["treat"] || kinds["enter"] {
 		out = append(
 			out,
-			"Before any treatment: read the label, wear what it asks for, keep people, children and pets out until it may be entered again, and spray when bees are not flying.",
-			"Fruit is not picked before the label's days to harvest are over.",
+			say("caution.treat"),
+			say("caution.pick"),
 		)
 	}
 	if kinds["remove"] {
-		out = append(out, "Cut with clean tools, bag the leaves at the plant, and do not shake them; whoever reacts to mould leaves this to others.")
+		out = append(out, say("caution.remove"))
 	}
 	return out
 }

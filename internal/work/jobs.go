@@ -1,12 +1,12 @@
 package work
 
 import (
-	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"oidium/belief"
 	"oidium/cite"
@@ -15,84 +15,103 @@ import (
 	"oidium/remedy"
 )
 
-// jobs turns the decision on a plot into its report and into jobs.
-func (p *plot) jobs(b *BedReport, c *chosen, s *sky, g *garden.Garden, r *Round) []Job {
+// decided is a plot with what the plan says of it, before the garden is looked at
+// as a whole.
+type decided struct {
+	p     *plot
+	c     *chosen
+	words plan.Words
+}
+
+// conclude puts what was decided on a plot into its report.
+func (p *plot) conclude(b *BedReport, c *chosen, s *sky, g *garden.Garden, r *Round) plan.Words {
 	d := &c.decision
-	words := d.Words(moneyOf(g.Site))
-	b.Verdict, b.Reason = string(d.Verdict), words.Reason
+	w := d.Words(moneyOf(g.Site))
+	b.Verdict, b.Reason = string(d.Verdict), w.Reason
+	if (d.Verdict == plan.DoNothing || d.Verdict == plan.DoWait) && d.Due != nil {
+		b.Verdict, b.Reason = string(plan.DoLook), w.DueWhy
+	}
 	if d.Waiting != nil {
-		w := band(*d.Waiting)
-		b.Waiting = &w
+		x := band(*d.Waiting)
+		b.Waiting = &x
 	}
 	b.PickFrom = pickFrom(c, s.loc, s.asOf)
 	for i := 1; i <= shownDays; i++ {
-		day := s.today + garden.Day(i)
 		f := b.Alone[i-1]
 		if c.best != nil {
-			f.Band = c.best.cloud.band(day, severity)
+			f.Band = c.best.cloud.band(s.today+garden.Day(i), severity)
 		}
 		b.Planned = append(b.Planned, f)
 	}
 	for _, x := range d.Ranked {
 		b.Tried = append(b.Tried, tried(x))
 	}
-	job := Job{
-		Bed: p.bed.ID, BedName: nameOf(p.bed), Title: words.Headline, Minutes: math.Ceil(d.Best.Minutes),
-		Reason: words.Reason, Sure: words.Sure, Flip: words.Flip, Net: mean(d.Best.Net),
-		Source: "mcgrath-1996", Grade: cite.Calc,
-	}
-	var out []Job
-	switch d.Verdict {
-	case plan.DoTreat:
-		job.Kind = "treat"
-		p.treat(&job, c, d.Best.Material, s)
-	case plan.DoRemove:
-		job.Kind, job.Leaves, job.Which = "remove", d.Best.Leaves, "old leaves first, the most covered of them"
-		job.Source = sourceOf(d.Best.Checks, "burkness-1998")
-		job.Until = (s.today + 2).String()
-		job.Cautions = c.budget.Cautions
-	case plan.DoLook, plan.CannotTell:
-		job.Kind, job.Leaves, job.Which = "look", d.Look.Leaves, fmt.Sprintf("%d old leaves on each of %d plants, both faces", d.Look.PerPlant, d.Look.Plants)
-		job.Until = (s.today + 1).String()
-	default:
-		job.Kind = "wait"
-		if d.Verdict == plan.DoNothing {
-			job.Title = "leave it alone and look again"
-		}
-		job.Until = d.NextLook.String()
-		job.Minutes = 0
-	}
-	if d.Due != nil && d.Verdict != plan.DoLook && d.Verdict != plan.CannotTell && d.Verdict != plan.PastRescue && d.Verdict != plan.SeasonOver {
-		// Whatever is decided, the bed wants a look; a bed that would be left alone
-		// has that as its answer.
-		out = append(out, Job{
-			Bed: p.bed.ID, BedName: nameOf(p.bed), Kind: "look", Title: words.Due, Minutes: math.Ceil(d.Due.Minutes),
-			Leaves: d.Due.Leaves, Which: fmt.Sprintf("%d old leaves on each of %d plants, both faces", d.Due.PerPlant, d.Due.Plants),
-			Reason: words.DueWhy, Source: "mcgrath-1996", Grade: cite.A, Sure: "what is found decides",
-			Until: s.today.String(),
-		})
-		if job.Kind == "wait" {
-			b.Verdict, b.Reason = "look", words.DueWhy
-			job.Until = ""
-		}
-	}
-	if job.Kind != "wait" || job.Until != "" {
-		out = append(out, job)
-	}
-	if m := d.Missing; m != nil {
-		out = append(out, p.enter(m, words.Missing, s))
-	}
-	for _, n := range words.Notes {
+	for _, n := range w.Notes {
 		r.Warnings = append(r.Warnings, garden.Warning{Code: "plan-note", Bed: p.bed.ID, Text: n})
 	}
-	return out
+	return w
+}
+
+// jobOf turns a step of the day's pass into a job.
+func (x *decided) jobOf(st plan.Step, s *sky, money string) Job {
+	d := &x.c.decision
+	title, notes := st.Words(money)
+	j := Job{
+		Bed: x.p.bed.ID, BedName: nameOf(x.p.bed), Title: sentence(title), Minutes: math.Ceil(st.Minutes),
+		Until: st.Until.String(), Reason: x.words.Reason, Sure: x.words.Sure, Flip: x.words.Flip, Notes: notes,
+		Source: "mcgrath-1996", Grade: cite.Calc,
+	}
+	if st.Switched == nil {
+		j.Net = mean(d.Best.Net)
+	} else {
+		j.Net = Band{Low: round3(st.Worth), Mid: round3(st.Worth), High: round3(st.Worth)}
+	}
+	switch st.Kind {
+	case plan.Treat:
+		j.Kind = "treat"
+		x.p.treat(&j, x.c, st.Candidate.Material, s)
+	case plan.Remove:
+		j.Kind, j.Leaves, j.Which = "remove", st.Candidate.Leaves, say("job.oldest")
+		j.Source = sourceOf(st.Candidate.Checks, "burkness-1998")
+		j.Cautions = x.c.budget.Cautions
+	case plan.Look:
+		j.Kind = "look"
+		plants, per := d.Look.Plants, d.Look.PerPlant
+		if st.Due {
+			plants, per = d.Due.Plants, d.Due.PerPlant
+			j.Reason, j.Sure, j.Flip, j.Net, j.Grade = x.words.DueWhy, say("job.find"), "", Band{}, cite.A
+		}
+		j.Leaves = st.Candidate.Leaves
+		if j.Leaves == 0 { // the next look of a bed that is left alone
+			j.Kind, j.Minutes, j.Title, j.Net = "wait", 0, x.words.Headline, Band{}
+			switch d.Verdict {
+			case plan.DoNothing:
+				j.Title = say("job.alone")
+			case plan.PastRescue, plan.SeasonOver:
+				j.Until = ""
+			case plan.DoTreat, plan.DoRemove, plan.DoClimate:
+				j.Title, j.Reason, j.Sure, j.Flip = say("job.again"), say("job.again.why"), say("job.find"), ""
+			}
+			break
+		}
+		j.Which = say("job.which", "n", per, "plants", plants)
+	default:
+		j.Kind, j.Title = "wait", x.words.Headline
+	}
+	return j
+}
+
+// sentence begins with a capital.
+func sentence(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // enter is the job of typing in what stands in the way of a better choice.
 func (p *plot) enter(m *plan.Scored, why string, s *sky) Job {
 	j := Job{
-		Bed: p.bed.ID, BedName: nameOf(p.bed), Kind: "enter", Minutes: 3, Material: string(m.Material), Name: m.Name,
-		Title: "Before " + m.Name + " can be used", Reason: why, Sure: "what is not known is not guessed",
+		Bed: p.bed.ID, BedName: nameOf(p.bed), Kind: "enter", Minutes: enterMinutes.V, Material: string(m.Material), Name: m.Name,
+		Title: say("job.answer", "material", m.Name), Reason: why, Sure: say("job.unknown"),
 		Net: mean(m.Net), Until: s.today.String(), Grade: cite.C, Source: "assumption",
 	}
 	var asks []string
@@ -106,6 +125,20 @@ func (p *plot) enter(m *plan.Scored, why string, s *sky) Job {
 		asks = append(asks, k.Reason)
 	}
 	j.Which = strings.Join(asks, " ")
+	label := map[string]bool{"label-crop": true, "days-to-harvest": true, "re-entry": true, "dose": true, "interval": true, "season-count": true}
+	var fromLabel, leaf bool
+	for _, k := range m.Checks {
+		if k.Outcome == remedy.Ask {
+			fromLabel = fromLabel || label[k.Rule]
+			leaf = leaf || k.Rule == "test-leaf"
+		}
+	}
+	switch {
+	case fromLabel:
+		j.Title = say("job.label", "material", m.Name)
+	case leaf && len(asks) == 1:
+		j.Title, j.Which, j.Minutes = say("job.test-leaf", "material", m.Name), say("job.test-leaf.which"), 5
+	}
 	return j
 }
 
@@ -164,10 +197,10 @@ func pickFrom(c *chosen, loc *time.Location, asOf time.Time) string {
 func tried(x plan.Scored) Tried {
 	t := Tried{Name: x.Name, Kind: string(x.Kind), Net: mean(x.Net), Minutes: math.Ceil(x.Minutes), Cost: round3(x.Cost)}
 	if x.InDays > 0 {
-		t.Name += fmt.Sprintf(", %d days later", x.InDays)
+		t.Name = say("later", "what", t.Name, "n", x.InDays)
 	}
 	if t.Name == "" {
-		t.Name = map[plan.Kind]string{plan.Nothing: "leave it alone", plan.Look: fmt.Sprintf("look at %d leaves first", x.Leaves)}[x.Kind]
+		t.Name = map[plan.Kind]string{plan.Nothing: say("alone"), plan.Look: say("look-first", "n", x.Leaves)}[x.Kind]
 	}
 	for _, k := range x.Checks {
 		switch k.Outcome {
@@ -196,55 +229,57 @@ func sourceOf(checks []plan.Check, or string) string {
 	return or
 }
 
-// schedule puts the jobs in one order and cuts them at today's minutes and
-// hands: what must be entered first, then looks from the cleanest bed to the
-// worst, then work by what it is worth for a minute.
-func (r *Round) schedule(jobs []Job, site garden.Site, today garden.Day) {
-	minutes, hands := site.Minutes, float64(site.Hands)
+// schedule fits the decisions together: what must be entered comes first, then
+// the day's pass over the garden, cut at the minutes and hands that are left.
+func (r *Round) schedule(all []*decided, g *garden.Garden, s *sky) {
+	minutes, hands := g.Site.Minutes, g.Site.Hands
 	if minutes <= 0 {
 		minutes = usualMinutes.V
 	}
 	if hands <= 0 {
-		hands = usualHands.V
+		hands = int(usualHands.V)
 	}
-	r.Budget = minutes * hands
-	covered := make(map[garden.BedID]float64, len(r.Beds))
-	order := make(map[garden.BedID]int, len(r.Beds))
-	for _, b := range r.Beds {
-		covered[b.Bed], order[b.Bed] = b.Covered.Mid, b.Order
-	}
-	rank := map[string]int{"enter": 0, "look": 1, "remove": 2, "treat": 2, "wait": 3}
-	slices.SortStableFunc(jobs, func(a, b Job) int {
-		if c := cmp.Compare(rank[a.Kind], rank[b.Kind]); c != 0 {
-			return c
-		}
-		if a.Kind == "look" {
-			return cmp.Or(cmp.Compare(covered[a.Bed], covered[b.Bed]), cmp.Compare(order[a.Bed], order[b.Bed]))
-		}
-		return cmp.Or(cmp.Compare(worth(b), worth(a)), cmp.Compare(order[a.Bed], order[b.Bed]))
-	})
-	steps := make(map[garden.BedID]int)
-	for _, j := range jobs {
-		switch {
-		case j.Kind == "wait" || j.Until > today.String() && j.Kind != "look" && j.Kind != "remove" && j.Kind != "treat":
-			r.Later = append(r.Later, j)
-		case steps[j.Bed] >= 3 || r.Minutes+j.Minutes > r.Budget:
-			r.Later = append(r.Later, j)
-		default:
-			steps[j.Bed]++
+	r.Budget = minutes * float64(hands)
+	for _, x := range all {
+		if m := x.c.decision.Missing; m != nil && r.Minutes+enterMinutes.V <= r.Budget/2 {
+			j := x.p.enter(m, x.words.Missing, s)
 			r.Minutes += j.Minutes
 			r.Jobs = append(r.Jobs, j)
 		}
 	}
-	r.Headline = headline(r, today)
+	plots := make([]plan.Plot, len(all))
+	at := make(map[garden.BedID]*decided, len(all))
+	for i, x := range all {
+		plots[i] = plan.Plot{Decision: x.c.decision, Order: x.p.bed.Order, PickToday: x.p.pickToday(g, s)}
+		at[x.p.bed.ID] = x
+	}
+	h := plan.Hands{Minutes: (r.Budget - r.Minutes) / float64(hands), Hands: hands, TankL: g.Site.Sprayer.TankL, Shed: make(map[garden.MaterialID]float64)}
+	for _, st := range g.Stock {
+		if st.Amount > 0 {
+			h.Shed[st.Material] += st.Amount * 1000 // kg or L to g or mL
+		}
+	}
+	pass := plan.WholeGarden(plots, s.today, h)
+	money := moneyOf(g.Site)
+	for _, st := range pass.Today {
+		j := at[st.Bed].jobOf(st, s, money)
+		if j.Kind == "wait" {
+			r.Later = append(r.Later, j)
+			continue
+		}
+		r.Minutes += j.Minutes
+		r.Jobs = append(r.Jobs, j)
+	}
+	for _, st := range pass.Later {
+		r.Later = append(r.Later, at[st.Bed].jobOf(st, s, money))
+	}
+	r.Headline = headline(r, s.today)
 }
-
-func worth(j Job) float64 { return j.Net.Mid / math.Max(1, j.Minutes) }
 
 // headline is the morning in one sentence.
 func headline(r *Round, today garden.Day) string {
 	if len(r.Beds) == 0 {
-		return "No bed has been entered yet. Enter a site, a bed and a planting, and the next round has an answer."
+		return say("head.empty")
 	}
 	if len(r.Jobs) == 0 {
 		next := ""
@@ -254,17 +289,38 @@ func headline(r *Round, today garden.Day) string {
 			}
 		}
 		if next == "" {
-			return "Nothing today."
+			return say("head.nothing")
 		}
 		d, err := garden.ParseDay(next)
 		if err != nil {
-			return "Nothing today."
+			return say("head.nothing")
 		}
-		return fmt.Sprintf("Nothing today; look again on %s, %s.", d.Weekday(), d)
+		return say("head.again", "weekday", d.Weekday(), "day", d)
 	}
-	first := r.Jobs[0]
-	if len(r.Jobs) == 1 {
-		return fmt.Sprintf("One job: %s: %s", first.BedName, first.Title)
+	// What is done to leaves first, then looks, then what is to be found out.
+	var parts []string
+	for _, kind := range []string{"treat", "remove", "clear", "look", "enter"} {
+		var names []string
+		for _, j := range r.Jobs {
+			if j.Kind == kind && !slices.Contains(names, j.BedName) {
+				names = append(names, j.BedName)
+			}
+		}
+		if len(names) > 0 {
+			parts = append(parts, say("head."+kind, "beds", list(names)))
+		}
 	}
-	return fmt.Sprintf("%d jobs; first %s: %s", len(r.Jobs), first.BedName, first.Title)
+	return sentence(strings.Join(parts, "; ")) + "."
+}
+
+// list joins names as a sentence does; more than four are counted.
+func list(names []string) string {
+	switch n := len(names); {
+	case n == 1:
+		return names[0]
+	case n > 4:
+		return say("list.beds", "n", n)
+	default:
+		return strings.Join(names[:n-1], ", ") + say("list.and") + names[n-1]
+	}
 }

@@ -3,7 +3,6 @@ package work
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"runtime"
 	"slices"
@@ -67,11 +66,11 @@ func Morning(ctx context.Context, entries []ledger.Entry, opt Options) (*Round, 
 	r.Warnings = append(r.Warnings, g.Warnings...)
 	r.Warnings = append(r.Warnings, s.warnings...)
 	r.Weather = s.report(g, first)
-	var jobs []Job
+	var all []*decided
 	for _, p := range plots {
 		b := p.report(s, g)
 		if len(p.stands) == 0 {
-			b.Verdict, b.Reason = "nothing", fmt.Sprintf("No powdery mildew of %s is in the program's table.", p.crop.Name)
+			b.Verdict, b.Reason = "nothing", say("bed.no-mildew", "crop", p.crop.Name)
 			r.Beds = append(r.Beds, b)
 			continue
 		}
@@ -79,13 +78,13 @@ func Morning(ctx context.Context, entries []ledger.Entry, opt Options) (*Round, 
 		if err != nil {
 			return nil, err
 		}
-		jobs = append(jobs, p.jobs(&b, c, s, g, r)...)
+		all = append(all, &decided{p: p, c: c, words: p.conclude(&b, c, s, g, r)})
 		r.Beds = append(r.Beds, b)
 		r.warnWeights(p)
 	}
 	r.Beds = append(r.Beds, idle...)
 	slices.SortStableFunc(r.Beds, func(a, b BedReport) int { return cmp.Compare(a.Order, b.Order) })
-	r.schedule(jobs, g.Site, s.today)
+	r.schedule(all, g, s)
 	r.assume(g, plots)
 	r.finish()
 	return r, nil
@@ -132,29 +131,29 @@ func plotsOf(g *garden.Garden, today garden.Day) (plots []*plot, idle []BedRepor
 				here = append(here, p)
 			}
 		}
-		none := BedReport{Bed: b.ID, Name: nameOf(b), Order: b.Order, Shelter: string(b.Shelter), AreaM2: round3(b.Area()), Verdict: "no-crop", Looked: "Nothing stands here."}
+		none := BedReport{Bed: b.ID, Name: nameOf(b), Order: b.Order, Shelter: string(b.Shelter), AreaM2: round3(b.Area()), LengthM: b.Length, WidthM: b.Width, XM: b.X, YM: b.Y, Verdict: "no-crop", Looked: say("looked.empty")}
 		if len(here) == 0 {
-			none.Reason = "No crop stands in this bed."
+			none.Reason = say("bed.no-crop")
 			if next.Planted != 0 {
-				none.Reason = fmt.Sprintf("Nothing stands here yet; %s is to be planted on %s.", next.Crop, next.Planted)
+				none.Reason = say("bed.planned", "crop", next.Crop, "day", next.Planted)
 			}
 			idle = append(idle, none)
 			continue
 		}
 		p := here[len(here)-1] // the one planted last
 		if len(here) > 1 {
-			g.Warnings = append(g.Warnings, garden.Warning{Code: "two-crops", Bed: b.ID, Text: fmt.Sprintf("Two plantings stand in bed %s; the round takes the later one, %s. State when the other was cleared, or give it a bed of its own.", b.ID, p.Crop)})
+			g.Warnings = append(g.Warnings, garden.Warning{Code: "two-crops", Bed: b.ID, Text: say("bed.two-crops", "bed", nameOf(b), "crop", p.Crop)})
 		}
 		crop, ok := host.Get(p.Crop)
 		if !ok {
 			none.Crop = string(p.Crop)
-			none.Reason = fmt.Sprintf("The program does not know the crop %q.", p.Crop)
+			none.Reason = say("bed.unknown-crop", "crop", p.Crop)
 			idle = append(idle, none)
 			continue
 		}
 		if b.Area() <= 0 {
 			none.Crop = string(p.Crop)
-			none.Reason = "Length and width of the bed have not been entered."
+			none.Reason = say("bed.no-size")
 			idle = append(idle, none)
 			continue
 		}

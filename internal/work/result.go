@@ -60,6 +60,7 @@ type Job struct {
 	Sure     string       `json:"sure" doc:"how sure, in words"`
 	Flip     string       `json:"flip,omitempty" doc:"what would change it"`
 	Net      Band         `json:"net" doc:"expected gain over leaving it alone, in the user's money, with 10 and 90 % bounds"`
+	Notes    []string     `json:"notes,omitempty" doc:"how it fits with the other jobs of the day"`
 	Cautions []string     `json:"cautions,omitempty"`
 }
 
@@ -97,6 +98,10 @@ type BedReport struct {
 	Cultivar  string       `json:"cultivar,omitempty"`
 	Shelter   string       `json:"shelter"`
 	AreaM2    float64      `json:"area_m2"`
+	LengthM   float64      `json:"length_m"`
+	WidthM    float64      `json:"width_m"`
+	XM        float64      `json:"x_m" doc:"centre, m east of the garden's corner"`
+	YM        float64      `json:"y_m" doc:"centre, m north of the garden's corner"`
 	LeafArea  Band         `json:"leaf_area_m2" doc:"one-sided leaf area in the bed"`
 	LastLook  string       `json:"last_look,omitempty" format:"date" doc:"absent: nobody has looked"`
 	Looked    string       `json:"looked" doc:"what the looks so far say, in one sentence"`

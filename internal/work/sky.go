@@ -1,7 +1,6 @@
 package work
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -64,7 +63,7 @@ func lookUp(entries []ledger.Entry, site garden.Site, loc *time.Location, asOf t
 	if s.measured != nil {
 		raw = weather.Join(raw, s.measured).Slice(start, asOf)
 	} else {
-		s.warn("no-weather", "No measured weather is in the book: a coarse climate from latitude and altitude stands in (assumption), and every band is wider than it need be. A thermometer's daily lowest and highest would already help.")
+		s.warn("no-weather", say("weather.none"))
 	}
 	// What is known ends where measuring ended, when that was this morning: the
 	// hours since then are drawn with those to come, not filled in.
@@ -84,9 +83,9 @@ func lookUp(entries []ledger.Entry, site garden.Site, loc *time.Location, asOf t
 	end := (s.today + garden.Day(days)).At(0, loc)
 	hours := int(end.Sub(s.knownTo) / time.Hour)
 	issue := latest(out.Forecasts, asOf)
-	s.forecast = "drawn from the climate of the place and the last weeks measured"
+	s.forecast = say("weather.drawn")
 	if issue != nil {
-		s.forecast = fmt.Sprintf("forecast issued %s (%s), drawn beyond it", issue.Issued.In(loc).Format("2006-01-02 15:04"), issue.Origin)
+		s.forecast = say("weather.issued", "when", issue.Issued.In(loc).Format("2006-01-02 15:04"), "origin", issue.Origin)
 	}
 	midnight := s.today.At(0, loc)
 	for k := range runs {

@@ -2,6 +2,7 @@ package remedy
 
 import (
 	"math"
+	"strings"
 
 	"oidium/cite"
 	"oidium/garden"
@@ -191,12 +192,29 @@ func mixingOrder(m *Material) []string {
 	return append(steps, say("mix.step-fill"), say("mix.step-rest"))
 }
 
+// concerns tells whether a caution is about the crop of the case: one that names
+// a crop is for that crop alone.
+func (c *Case) concerns(caution string) bool {
+	text := strings.ToLower(caution)
+	named := false
+	for _, crop := range []string{"apricot", "strawberry", "caneberr", "melon", "grape", "cucurbit", "tomato"} {
+		if !strings.Contains(text, crop) {
+			continue
+		}
+		named = true
+		if strings.Contains(string(c.Planting.Crop), crop) || strings.Contains(c.Family, crop) || c.isBerry() && (crop == "strawberry" || crop == "caneberr") {
+			return true
+		}
+	}
+	return !named
+}
+
 // cautions returns what is printed with every mix and every treatment of the
 // material on the case's bed.
 func cautions(c *Case, m *Material) []string {
 	out := []string{say("caution.label")}
 	for _, s := range m.Cautions {
-		if s != "" && s != "none" {
+		if s != "" && s != "none" && c.concerns(s) {
 			out = append(out, s)
 		}
 	}

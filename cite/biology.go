@@ -45,4 +45,5 @@ var biology = []Source{
 	{ID: "uvm-coh-39", Text: "University of Vermont extension leaflet COH-39, mildew of phlox and monarda; secondary"},
 	{ID: "xu-butt-1998", Text: "Xu & Butt 1998, early colonies of apple mildew"},
 	{ID: "uc-ipm-grape-index", Text: "University of California IPM, grape mildew by conidia and ascospores, rules as transcribed in public code and in the press; secondary"},
+	{ID: "lage-2019", Text: "Lage, Marouelli & Cafe-Filho 2019, Crop Protection 125:104886, tomato mildew under drip and sprinklers; raw severities, MIT licence"},
 }

@@ -6,11 +6,11 @@ import (
 )
 
 // seized returns 1-e^(-x) for x ≥ 0: by its series up to one half (relative error
-// below 4e-5), from there by a table (error below 2e-6). It is monotone but for
+// below 4e-6), from there by a table (error below 2e-6). It is monotone but for
 // that error and stays within 0 and 1.
 func seized(x float64) float64 {
 	if x < 0.5 {
-		return x * (1 - x*(1./2)*(1-x*(1./3)*(1-x*(1./4)*(1-x*(1./5)))))
+		return x * (1 - x*(1./2)*(1-x*(1./3)*(1-x*(1./4)*(1-x*(1./5)*(1-x*(1./6))))))
 	}
 	i := int(x * seizedStep)
 	if i >= seizedLen-1 {

@@ -174,6 +174,7 @@ func (m *plain) day(i int, w mildew.Daily) {
 
 	// Actions of the day.
 	stop := make([][faces]float64, g.cohorts)
+	kill := make([][faces]float64, g.cohorts)
 	for _, e := range m.st.Effects {
 		if e.Day != on {
 			continue
@@ -190,12 +191,18 @@ func (m *plain) day(i int, w mildew.Daily) {
 			}
 			for f := range faces {
 				stop[c][f] = 1 - (1-stop[c][f])*(1-share*e.Stop[f])
-				x := &m.cohort[c].face[f]
-				x.kill(1-math.Min(1, m.p[efficacy]*share*e.Kill[f]), 1-math.Min(1, m.p[efficacy]*share*e.Kill[f]))
+				kill[c][f] = 1 - (1-kill[c][f])*(1-share*e.Kill[f])
 			}
 			cut := e.Remove[crop.AgeOf(age[c]+0.5)]
 			m.scale(c, 1-cut)
 			m.canopy[c] *= 1 - cut
+		}
+	}
+
+	for c := range m.cohort {
+		for f := range faces {
+			keep := 1 - math.Min(1, m.p[efficacy]*kill[c][f])
+			m.cohort[c].face[f].kill(keep, keep)
 		}
 	}
 

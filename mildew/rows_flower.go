@@ -30,7 +30,7 @@ func flowerRows() []Pathosystem {
 			},
 			Infectious: row(16, 10, 22, "d", "assumption", cite.C, "infectious period at 20 °C"),
 			Rate:       pace(1.3),
-			heatShift:  row(-3, -5, -1, "K", "uvm-coh-39", cite.C, "above 30 °C conidia die except in moist air"),
+			heatShift:  row(-2, -5, 0, "K", "uvm-coh-39", cite.C, "above 30 °C conidia die except in moist air"),
 			refuge:     onDebris,
 			ramp:       evenRamp(1, "assumption", "susceptibility of leaf older than 40 days"),
 			Colony:     colony(),

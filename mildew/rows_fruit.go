@@ -26,7 +26,7 @@ func fruitRows() []Pathosystem {
 				at(98, 0.8, 0.6, 1, "carroll-wilcox-2003", cite.C),
 			},
 			Infectious: row(9.6, 8, 12, "d", "calonnec-2008", cite.B, "infectious period at 20 °C"),
-			Rate:       pace(7),
+			Rate:       pace(9),
 			heatShift:  row(0, 0, 0, "K", "peduto-2013", cite.A, "the heat curve is of this species"),
 			refuge:     inBark,
 			youngWorst: true,

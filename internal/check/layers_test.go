@@ -42,11 +42,11 @@ func layers(t *tree) []finding {
 		}
 		own, ok := t.table[r.name]
 		if !ok {
-			found = append(found, finding{r.name, 0, "this package is not in the table of docs/layers.md"})
+			found = append(found, finding{file: r.name, text: "this package is not in the table of docs/layers.md"})
 			continue
 		}
 		if slices.Contains(badName, r.Name) {
-			found = append(found, finding{r.name, 0, "the name says nothing about the subject"})
+			found = append(found, finding{file: r.name, text: "the name says nothing about the subject"})
 		}
 		for _, f := range r.Syntax {
 			for _, imp := range f.Imports {
@@ -70,11 +70,11 @@ func layers(t *tree) []finding {
 	}
 	for name, l := range t.table {
 		if !seen[name] {
-			found = append(found, finding{"docs/layers.md", l.line, "room " + name + " is in the table but not in the tree"})
+			found = append(found, finding{file: "docs/layers.md", line: l.line, text: "room " + name + " is in the table but not in the tree"})
 		}
 		for _, b := range l.beside {
 			if o, ok := t.table[b]; !ok || o.number != l.number {
-				found = append(found, finding{"docs/layers.md", l.line, "the arrow from " + name + " to " + b + " does not stay in the layer"})
+				found = append(found, finding{file: "docs/layers.md", line: l.line, text: "the arrow from " + name + " to " + b + " does not stay in the layer"})
 			}
 		}
 	}

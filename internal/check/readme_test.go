@@ -22,7 +22,7 @@ func links(t *tree) []finding {
 		}
 		b, err := t.read(name)
 		if err != nil {
-			found = append(found, finding{name, 0, err.Error()})
+			found = append(found, finding{file: name, text: err.Error()})
 			continue
 		}
 		for i, line := range strings.Split(string(b), "\n") {
@@ -32,7 +32,7 @@ func links(t *tree) []finding {
 					continue
 				}
 				if _, err := os.Stat(filepath.Join(t.root, filepath.FromSlash(path.Join(path.Dir(name), to)))); err != nil {
-					found = append(found, finding{name, i + 1, "the link to " + m[1] + " leads nowhere"})
+					found = append(found, finding{file: name, line: i + 1, text: "the link to " + m[1] + " leads nowhere"})
 				}
 			}
 		}

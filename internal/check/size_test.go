@@ -21,7 +21,7 @@ func sizes(t *tree) []finding {
 		for _, file := range r.GoFiles {
 			b, err := t.read(t.rel(file))
 			if err != nil {
-				found = append(found, finding{t.rel(file), 0, err.Error()})
+				found = append(found, finding{file: t.rel(file), text: err.Error()})
 				continue
 			}
 			lines += bytes.Count(b, []byte("\n"))
@@ -31,7 +31,7 @@ func sizes(t *tree) []finding {
 			}
 		}
 		if lines > roomLines && !explained {
-			found = append(found, finding{r.name, 0, "this room is larger than 2 500 lines and doc.go does not say why (" + why + " …)"})
+			found = append(found, finding{file: r.name, text: "this room is larger than 2 500 lines and doc.go does not say why (" + why + " …)"})
 		}
 	}
 	return found
@@ -60,7 +60,7 @@ func docs(t *tree) []finding {
 			}
 		}
 		if !has {
-			found = append(found, finding{r.name, 0, "no doc.go with a package comment"})
+			found = append(found, finding{file: r.name, text: "no doc.go with a package comment"})
 		}
 	}
 	return found

@@ -137,7 +137,7 @@ func citations(t *tree) []finding {
 	}
 	for id, s := range register {
 		if !used[id] && !s.background {
-			found = append(found, finding{s.file, s.line, fmt.Sprintf("source %q is used nowhere; use it, remove it, or end its line with // background", id)})
+			found = append(found, finding{file: s.file, line: s.line, text: fmt.Sprintf("source %q is used nowhere; use it, remove it, or end its line with // background", id)})
 		}
 	}
 	return found

@@ -47,6 +47,7 @@ type finding struct {
 	file string // relative to the root
 	line int    // 0 when the whole file or room is meant
 	text string
+	name string // of the exported name it is about, if it is about one
 }
 
 func (f finding) String() string {
@@ -59,7 +60,7 @@ func (f finding) String() string {
 // at makes a finding at a position of the tree.
 func (t *tree) at(fset *token.FileSet, pos token.Pos, format string, args ...any) finding {
 	p := fset.Position(pos)
-	return finding{t.rel(p.Filename), p.Line, fmt.Sprintf(format, args...)}
+	return finding{file: t.rel(p.Filename), line: p.Line, text: fmt.Sprintf(format, args...)}
 }
 
 func (t *tree) rel(file string) string {

@@ -41,7 +41,7 @@ func words(t *tree) []finding {
 	for _, name := range t.files {
 		b, err := t.read(name)
 		if err != nil {
-			found = append(found, finding{name, 0, err.Error()})
+			found = append(found, finding{file: name, text: err.Error()})
 			continue
 		}
 		if bytes.IndexByte(b, 0) >= 0 {
@@ -56,7 +56,7 @@ func words(t *tree) []finding {
 					continue
 				}
 				if m := r.re.FindString(line); m != "" {
-					found = append(found, finding{name, i + 1, r.what + ": " + strings.TrimSpace(m)})
+					found = append(found, finding{file: name, line: i + 1, text: r.what + ": " + strings.TrimSpace(m)})
 				}
 			}
 			before = line
@@ -76,7 +76,7 @@ func photographs(t *tree) []finding {
 		ext := strings.ToLower(path.Ext(name))
 		b, err := t.read(name)
 		if err != nil {
-			found = append(found, finding{name, 0, err.Error()})
+			found = append(found, finding{file: name, text: err.Error()})
 			continue
 		}
 		switch {
@@ -85,7 +85,7 @@ func photographs(t *tree) []finding {
 			len(b) > 12 && slices.Contains([]string{"ftypheic", "ftypheix", "ftypmif1", "ftypavif"}, string(b[4:12])),
 			bytes.HasPrefix(b, []byte("RIFF")) && len(b) > 12 && string(b[8:12]) == "WEBP",
 			bytes.HasPrefix(b, []byte("\x89PNG")) && len(b) > pngLimit:
-			found = append(found, finding{name, 0, "looks like a photograph"})
+			found = append(found, finding{file: name, text: "looks like a photograph"})
 		}
 	}
 	return found

@@ -16,5 +16,5 @@
 // Every action reaches the epidemic as a [garden.Effect]. Out of scope: what
 // actions cost, and what was seen (the members are weighed elsewhere).
 //
-// Start at [Stand], [Run] and [Ensemble.Try].
+// Start at [Stand], [Draw], [RunAt] and [Ensemble.Try].
 package epidemic

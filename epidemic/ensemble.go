@@ -43,9 +43,6 @@ type Ensemble struct {
 // Params returns the parameters of a member.
 func (e *Ensemble) Params(member int) Params { return e.params[member] }
 
-// Members returns the number of members drawn, run or not.
-func (e *Ensemble) Members() int { return len(e.params) }
-
 // Span returns the first and the last morning with records.
 func (e *Ensemble) Span() (first, last garden.Day) {
 	return e.from, e.from + garden.Day(e.days) - 1

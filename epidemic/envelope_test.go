@@ -22,7 +22,7 @@ func logit(y float64) float64 { return math.Log(y / (1 - y)) }
 func steepest(e *Ensemble) []float64 {
 	first, last := e.Span()
 	var out []float64
-	for m := range e.Members() {
+	for m := range len(e.params) {
 		best := 0.0
 		for d := first; d+14 <= last; d++ {
 			a, b := e.At(m, d).Severity, e.At(m, d+14).Severity
@@ -113,7 +113,7 @@ func TestFirstMildewOfTheYear(t *testing.T) {
 		st.Start, st.Planted = start, start
 		e := run(t, st, 200, 2)
 		var days []int
-		for m := range e.Members() {
+		for m := range len(e.params) {
 			d := 999
 			for i := range 120 {
 				// One leaf of 300 cm² in fifty with a colony or two (calculated).

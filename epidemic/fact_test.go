@@ -15,8 +15,8 @@ import (
 func mean(e *Ensemble) float64 {
 	_, last := e.Span()
 	sum := 0.0
-	for m := range e.Members() {
-		sum += e.At(m, last).Severity / float64(e.Members())
+	for m := range len(e.params) {
+		sum += e.At(m, last).Severity / float64(len(e.params))
 	}
 	return sum
 }

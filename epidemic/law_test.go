@@ -13,11 +13,20 @@ import (
 )
 
 func run(t interface{ Fatal(args ...any) }, st *Stand, members, workers int) *Ensemble {
-	e, err := Run(context.Background(), st, members, workers)
+	e, err := RunAt(context.Background(), st, drawn(st, members), workers)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return e
+}
+
+// drawn returns the positions of the first members.
+func drawn(st *Stand, members int) []Position {
+	z := make([]Position, members)
+	for m := range z {
+		z[m] = Draw(st, m)
+	}
+	return z
 }
 
 // drawnEffects draws actions on some days of the run.
@@ -57,7 +66,7 @@ func TestLeafAreaIsConserved(t *testing.T) {
 		air := spell(rapid.IntRange(30, 90).Draw(t, "days"), rapid.Float64Range(8, 32).Draw(t, "mean"), 6, 80, 5)
 		st := stand("cucumber", "podosphaera-xanthii", air)
 		st.Effects = drawnEffects(t, st)
-		e, err := Run(context.Background(), st, 4, 1)
+		e, err := RunAt(context.Background(), st, drawn(st, 4), 1)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -137,9 +146,9 @@ func TestTryContinuesTheRun(t *testing.T) {
 func burden(e *Ensemble) float64 {
 	_, last := e.Span()
 	sum := 0.0
-	for m := range e.Members() {
+	for m := range len(e.params) {
 		r := e.At(m, last)
-		sum += r.Severity * 2 * (r.Area[0] + r.Area[1] + r.Area[2]) / float64(e.Members())
+		sum += r.Severity * 2 * (r.Area[0] + r.Area[1] + r.Area[2]) / float64(len(e.params))
 	}
 	return sum
 }
@@ -367,7 +376,7 @@ func TestClimateEffect(t *testing.T) {
 		t.Error(d)
 	}
 	st.Drivers.KnownAir = nil
-	if _, err := Run(context.Background(), st, 1, 1); err == nil {
+	if _, err := RunAt(context.Background(), st, drawn(st, 1), 1); err == nil {
 		t.Error("a change of climate without hourly weather is taken")
 	}
 }

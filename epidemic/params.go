@@ -79,7 +79,7 @@ func (st *Stand) params(z Position) Params {
 	return p
 }
 
-// wide95 is how many standard deviations lie between the ends of a 95 % range.
+// wide95 is how many standard deviations lie between the ends of a 95 % range (exact).
 const wide95 = 2 * 1.959964
 
 // logWidth is the standard deviation of the logarithm of a value whose 95 % range

@@ -11,19 +11,10 @@ import (
 	"oidium/mildew"
 )
 
-// Run simulates the stand with the given number of members on the given number
-// of workers (at least one). The result is the same for any number of workers.
-// It fails if the stand is incomplete or ctx ends.
-func Run(ctx context.Context, st *Stand, members, workers int) (*Ensemble, error) {
-	z := make([]Position, max(0, members))
-	for m := range z {
-		z[m] = Draw(st, m)
-	}
-	return RunAt(ctx, st, z, workers)
-}
-
 // RunAt simulates the stand with members at the given positions within the
-// priors of their parameters; see [Run].
+// priors of their parameters (see [Draw]), on the given number of workers (at
+// least one). The result is the same for any number of workers. It fails if the
+// stand is incomplete or ctx ends.
 func RunAt(ctx context.Context, st *Stand, z []Position, workers int) (*Ensemble, error) {
 	if err := st.check(); err != nil {
 		return nil, err

@@ -16,7 +16,7 @@ type View struct {
 // Loss returns the share of a day's value lost, 0 to 1.
 //
 // Picking: light intercepted by working leaf against that of the free canopy,
-// young leaf on top (Monteith; Waggoner & Berger 1987), less what the crop can
+// young leaf on top (Monteith; waggoner-berger-1987), less what the crop can
 // spare. Share and Looks: a saturating curve through one half at Half, of all
 // leaf and of the face seen from above. Clean: the same, steep, of either face.
 func (c *Crop) Loss(v View) float64 {
@@ -26,7 +26,7 @@ func (c *Crop) Loss(v View) float64 {
 		if free <= 0 {
 			return 0
 		}
-		have := c.Working(v) / free
+		have := c.working(v) / free
 		return clamp(1 - have/(1-c.Spare.V))
 	case Looks:
 		return saturate(v.mean(func(f [garden.Faces]float64) float64 { return f[garden.Upper] }), c.Half.V)
@@ -36,10 +36,10 @@ func (c *Crop) Loss(v View) float64 {
 	return saturate(v.mean(func(f [garden.Faces]float64) float64 { return (f[garden.Upper] + f[garden.Lower]) / 2 }), c.Half.V)
 }
 
-// Working returns the share of the light over the canopy that is intercepted and
+// working returns the share of the light over the canopy that is intercepted and
 // used: Σ over ages, young on top, of the light each layer takes × (1-y)^Weak,
 // where y is the share mildewed on either face.
-func (c *Crop) Working(v View) float64 {
+func (c *Crop) working(v View) float64 {
 	sum, above := 0.0, 0.0
 	for a := range v.Area {
 		take := math.Exp(-c.Light.V*above) - math.Exp(-c.Light.V*(above+v.Area[a]))

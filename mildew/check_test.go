@@ -29,11 +29,11 @@ func near(t *testing.T, what string, got, want, tol float64) {
 func TestLatencyOfGrapeMildew(t *testing.T) {
 	p := get(t, "erysiphe-necator")
 	for _, x := range []struct{ t, days float64 }{{15, 11.12}, {20, 6.62}, {25, 5.47}, {30, 7.68}} {
-		near(t, "latent days", p.LatentDays(x.t), x.days, 0.02)
+		near(t, "latent days", p.latentDays(x.t), x.days, 0.02)
 	}
 	best, at := math.Inf(1), 0.0
 	for c := 10.0; c < 32; c += 0.01 {
-		if d := p.LatentDays(c); d < best {
+		if d := p.latentDays(c); d < best {
 			best, at = d, c
 		}
 	}
@@ -52,7 +52,7 @@ func TestTwoGrapeModelsAgree(t *testing.T) {
 		near(t, "latent days", days(x.t), x.days, 0.02)
 	}
 	for c := 15.0; c <= 28; c++ {
-		if q := days(c) / p.LatentDays(c); q < 0.8 || q > 1.25 {
+		if q := days(c) / p.latentDays(c); q < 0.8 || q > 1.25 {
 			t.Errorf("at %g °C the two differ by a factor %.2f", c, q)
 		}
 	}
@@ -132,11 +132,11 @@ func TestHeatThatKills(t *testing.T) {
 // near 22 °C.
 func TestLatencyOfRoseMildew(t *testing.T) {
 	p := get(t, "podosphaera-pannosa")
-	near(t, "10 °C", p.LatentDays(10), 10.3, 0.1)
-	near(t, "22 °C", p.LatentDays(22), 4.0, 0.1)
-	near(t, "28 °C", p.LatentDays(28), 5.9, 0.1)
+	near(t, "10 °C", p.latentDays(10), 10.3, 0.1)
+	near(t, "22 °C", p.latentDays(22), 4.0, 0.1)
+	near(t, "28 °C", p.latentDays(28), 5.9, 0.1)
 	for c := 10.0; c <= 28; c++ {
-		if d := p.LatentDays(c); d < 4-0.5 || d > 10+0.5 {
+		if d := p.latentDays(c); d < 4-0.5 || d > 10+0.5 {
 			t.Errorf("at %g °C %.1f days, published 4 to 10", c, d)
 		}
 	}

@@ -138,6 +138,7 @@ func wetFor(from, to int, h float64) wetRow {
 	return wetRow{from, to, row(h, h, h, "h", "uc-ipm-grape-index", cite.B, "wet hours from which ascospores infect")}
 }
 
+// ascosporeHours are the thresholds by whole °F, source uc-ipm-grape-index.
 var ascosporeHours = []wetRow{
 	wetFor(42, 42, 40), wetFor(43, 43, 34), wetFor(44, 44, 30), wetFor(45, 45, 27.3), wetFor(46, 46, 25.3),
 	wetFor(47, 47, 23.3), wetFor(48, 49, 20), wetFor(50, 50, 19.3), wetFor(51, 51, 18), wetFor(52, 52, 17.3),

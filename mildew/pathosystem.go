@@ -102,9 +102,9 @@ func (p *Pathosystem) Threatens(crop garden.CropID) (yes, low bool) {
 	return true, p.hosts[i].low
 }
 
-// LatentDays returns the latent period at constant temperature t (°C), days;
+// latentDays returns the latent period at constant temperature t (°C), days;
 // +Inf where none ends.
-func (p *Pathosystem) LatentDays(t float64) float64 {
+func (p *Pathosystem) latentDays(t float64) float64 {
 	f := p.latency.at(t)
 	if f <= 0 {
 		return math.Inf(1)
@@ -151,7 +151,7 @@ func (p *Pathosystem) tabulate() *tables {
 	}
 	f := &tables{
 		latent: byTemperature(func(t float64) float64 {
-			if d := p.LatentDays(t); d > 0 {
+			if d := p.latentDays(t); d > 0 {
 				return 1 / d
 			}
 			return 0

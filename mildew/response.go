@@ -7,7 +7,7 @@ import (
 	"oidium/weather"
 )
 
-// cardinal is the beta response to temperature of Yan & Hunt (1999):
+// cardinal is the beta response to temperature of Yan & Hunt (yan-hunt-1999):
 //
 //	f(T) = (Tmax-T)/(Tmax-Topt) · ((T-Tmin)/(Topt-Tmin))^((Topt-Tmin)/(Tmax-Topt))
 //

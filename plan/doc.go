@@ -15,7 +15,7 @@
 //
 // Units: the user's money, minutes, days, shares from 0 to 1. Out of scope: which
 // materials there are, what the rules are, and the epidemic itself; the caller
-// hands in a [Trial]. The words stand apart from the search, in data/words.csv.
+// hands in a [Trial]. The words stand apart from the search, in data/words.tsv.
 //
 // Start at [Decide].
 package plan

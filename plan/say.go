@@ -1,45 +1,23 @@
 package plan
 
 import (
-	"bytes"
 	_ "embed" // the sentences
-	"encoding/csv"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
-	"sync"
+
+	"oidium/words"
 )
 
-//go:embed data/words.csv
-var wordsCSV []byte
+//go:embed data/words.tsv
+var wordsText string
 
-// sentences reads the catalogue once. A damaged catalogue shows as keys in place
-// of sentences; a test holds it whole.
-var sentences = sync.OnceValue(func() map[string]string {
-	m := make(map[string]string)
-	rows, err := csv.NewReader(bytes.NewReader(wordsCSV)).ReadAll()
-	if err != nil {
-		return m
-	}
-	for _, r := range rows[1:] {
-		m[r[0]] = r[1]
-	}
-	return m
-})
+var sentences = words.Lazy(&wordsText)
 
-// say returns the sentence with the given key; pairs are names of places in
-// braces, each followed by what goes there.
-func say(key string, pairs ...string) string {
-	s, ok := sentences()[key]
-	if !ok {
-		return key
-	}
-	for i := 0; i+1 < len(pairs); i += 2 {
-		s = strings.ReplaceAll(s, "{"+pairs[i]+"}", pairs[i+1])
-	}
-	return s
-}
+// say returns the sentence with the given key; pairs are names of gaps and what
+// goes there.
+func say(key string, pairs ...string) string { return sentences().Fill(key, pairs) }
 
 // Words are the sentences of a decision; an empty one has nothing to say.
 type Words struct {

@@ -1,48 +1,21 @@
 package remedy
 
 import (
-	"bytes"
 	_ "embed" // the sentences
-	"io"
 	"strconv"
 	"strings"
-	"sync"
+
+	"oidium/words"
 )
 
-//go:embed data/words.csv
-var wordsCSV []byte
+//go:embed data/words.tsv
+var wordsText string
 
-var catalogue = sync.OnceValue(func() map[string]string {
-	// A damaged catalogue shows as keys in place of sentences; a test holds it whole.
-	words, _ := readWords(bytes.NewReader(wordsCSV))
-	return words
-})
+var sentences = words.Lazy(&wordsText)
 
-// readWords reads a catalogue of sentences by key.
-func readWords(r io.Reader) (map[string]string, error) {
-	words := make(map[string]string)
-	err := readTable(r, "words", func(f *fields) {
-		key := f.text("key")
-		if words[key] != "" {
-			f.fail("key", strconv.Quote(key)+" stands there twice")
-		}
-		words[key] = f.text("text")
-	})
-	return words, err
-}
-
-// say returns the sentence of the catalogue with the given key; pairs are names
-// of places in braces, each followed by what goes there.
-func say(key string, pairs ...string) string {
-	s, ok := catalogue()[key]
-	if !ok {
-		return key
-	}
-	for i := 0; i+1 < len(pairs); i += 2 {
-		s = strings.ReplaceAll(s, "{"+pairs[i]+"}", pairs[i+1])
-	}
-	return s
-}
+// say returns the sentence with the given key; pairs are names of gaps and what
+// goes there.
+func say(key string, pairs ...string) string { return sentences().Fill(key, pairs) }
 
 // num prints a number for a sentence, with at most the given decimals.
 func num(v float64, decimals int) string {

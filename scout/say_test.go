@@ -12,7 +12,7 @@ import (
 
 // Every key of the catalogue is used and every key used is there.
 func TestCatalogue(t *testing.T) {
-	if len(sentences()) == 0 {
+	if len(sentences().Keys()) == 0 {
 		t.Fatal("the catalogue cannot be read")
 	}
 	code, err := os.ReadFile("say.go")
@@ -20,11 +20,11 @@ func TestCatalogue(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, m := range regexp.MustCompile(`"([a-z]+\.[a-z-]+)"`).FindAllStringSubmatch(string(code), -1) {
-		if _, ok := sentences()[m[1]]; !ok && m[1] != "data/words.csv" {
+		if !sentences().Has(m[1]) && m[1] != "data/words.tsv" {
 			t.Errorf("key %q is used and not in the catalogue", m[1])
 		}
 	}
-	for key := range sentences() {
+	for _, key := range sentences().Keys() {
 		group, _, _ := strings.Cut(key, ".")
 		if !strings.Contains(string(code), `"`+key+`"`) && !strings.Contains(string(code), `"`+group+`."`) {
 			t.Errorf("key %q is used nowhere", key)

@@ -3,6 +3,7 @@ package words
 import (
 	"fmt"
 	"strings"
+	"sync"
 )
 
 // Catalogue holds the sentences of a room by key. Parse makes it; the zero value
@@ -34,16 +35,34 @@ func Parse(s string) (Catalogue, error) {
 	return c, nil
 }
 
+// Lazy returns a function that parses the catalogue on its first call. A damaged
+// catalogue is then empty and says its keys; the room's test holds it whole.
+func Lazy(s *string) func() Catalogue {
+	return sync.OnceValue(func() Catalogue {
+		c, _ := Parse(*s)
+		return c
+	})
+}
+
 // Say returns the sentence of a key with its gaps filled: pairs are names and
 // values in turn, and the name n fills the gap {n}. A key that is not in the
 // catalogue comes back in angle brackets, so that it is seen.
 func (c Catalogue) Say(key string, pairs ...any) string {
+	as := make([]string, len(pairs))
+	for i, p := range pairs {
+		as[i] = fmt.Sprint(p)
+	}
+	return c.Fill(key, as)
+}
+
+// Fill is Say with names and values that are text.
+func (c Catalogue) Fill(key string, pairs []string) string {
 	text, ok := c.text[key]
 	if !ok {
 		return "<" + key + ">"
 	}
 	for i := 0; i+1 < len(pairs); i += 2 {
-		text = strings.ReplaceAll(text, "{"+fmt.Sprint(pairs[i])+"}", fmt.Sprint(pairs[i+1]))
+		text = strings.ReplaceAll(text, "{"+pairs[i]+"}", pairs[i+1])
 	}
 	return text
 }

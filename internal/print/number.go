@@ -43,7 +43,7 @@ func short(x float64) string {
 }
 
 // percent returns the number of a share in percent, without the sign.
-func (w words) percent(share float64) string {
+func (w phrases) percent(share float64) string {
 	p := 100 * share
 	switch {
 	case math.IsNaN(p) || math.IsInf(p, 0):
@@ -60,14 +60,14 @@ func (w words) percent(share float64) string {
 }
 
 // share returns a share in percent with the sign.
-func (w words) share(x float64) string { return w.percent(x) + nb + "%" }
+func (w phrases) share(x float64) string { return w.percent(x) + nb + "%" }
 
 // seen is the least share that is printed as a number.
 const seen = 0.001
 
 // shares returns a band of shares: 3.2 % (1.1 to 7.8). A bound too small to
 // print is left out.
-func (w words) shares(b work.Band) string {
+func (w phrases) shares(b work.Band) string {
 	switch {
 	case b.High > 0 && b.High < seen:
 		return w.share(b.High)
@@ -80,7 +80,7 @@ func (w words) shares(b work.Band) string {
 }
 
 // band returns a band of a quantity with its unit: 12 EUR (3 to 25).
-func (w words) band(b work.Band, unit string) string {
+func (w phrases) band(b work.Band, unit string) string {
 	mid := short(b.Mid)
 	if unit != "" {
 		mid += nb + unit
@@ -92,12 +92,12 @@ func (w words) band(b work.Band, unit string) string {
 }
 
 // minutes returns a time of work.
-func (w words) minutes(m float64) string {
+func (w phrases) minutes(m float64) string {
 	return w.say("minutes", "n", fixed(math.Ceil(m), 0))
 }
 
 // money returns the user's word for money.
-func (w words) money(r *work.Round) string {
+func (w phrases) money(r *work.Round) string {
 	if r.Garden.Money == "" {
 		return w.say("money")
 	}
@@ -106,7 +106,7 @@ func (w words) money(r *work.Round) string {
 
 // day returns a date for a reader, "Thursday 6 July", with the year when long.
 // What is not a date comes back as it is.
-func (w words) day(date string, long bool) string {
+func (w phrases) day(date string, long bool) string {
 	t, err := time.Parse(time.DateOnly, date)
 	if err != nil {
 		return clean(date)
@@ -121,7 +121,7 @@ func (w words) day(date string, long bool) string {
 
 // shortDay returns a date in little room, "Thu 6 Jul". Weekday and month are
 // cut to three letters.
-func (w words) shortDay(date string) string {
+func (w phrases) shortDay(date string) string {
 	t, err := time.Parse(time.DateOnly, date)
 	if err != nil {
 		return clean(date)
@@ -136,7 +136,7 @@ func first(s string, n int) string {
 }
 
 // moment returns an instant for a reader, in the zone it was written in.
-func (w words) moment(instant string) string {
+func (w phrases) moment(instant string) string {
 	t, err := time.Parse(time.RFC3339, instant)
 	if err != nil {
 		return clean(instant)
@@ -146,7 +146,7 @@ func (w words) moment(instant string) string {
 
 // window returns a span of hours as seen from the morning of today: "today
 // 19:30 to 21:30".
-func (w words) window(v work.Window, today string) string {
+func (w phrases) window(v work.Window, today string) string {
 	from, err1 := time.Parse(time.RFC3339, v.From)
 	to, err2 := time.Parse(time.RFC3339, v.To)
 	if err1 != nil || err2 != nil {
@@ -176,7 +176,7 @@ func (w words) window(v work.Window, today string) string {
 }
 
 // windows joins spans of hours.
-func (w words) windows(list []work.Window, today string) string {
+func (w phrases) windows(list []work.Window, today string) string {
 	out := make([]string, len(list))
 	for i, v := range list {
 		out[i] = w.window(v, today)

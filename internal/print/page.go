@@ -156,6 +156,16 @@ func (v view) JobTells(j work.Job) []line {
 			Small:  strings.TrimSpace("[" + v.origin(m.Source, m.Grade) + "] " + sentence(v.prose(m.Comment))),
 		})
 	}
+	if j.Reason != "" {
+		l := line{Label: v.say("label.why"), Text: sentence(v.prose(j.Reason))}
+		if o := v.origin(j.Source, j.Grade); o != "" {
+			l.Small = "[" + o + "]"
+		}
+		add(l)
+	}
+	if len(j.Notes) > 0 {
+		add(line{Label: v.say("label.notes"), Text: v.notes(j)})
+	}
 	return out
 }
 
@@ -167,16 +177,9 @@ func (v view) mixNote(j work.Job, unit string) string {
 	return text + v.tanks(j.Mix)
 }
 
-// JobWhy are the lines that tell why, how sure and what would change it.
+// JobWhy are the lines that tell how sure it is and what would change it.
 func (v view) JobWhy(j work.Job) []line {
 	var out []line
-	if j.Reason != "" {
-		l := line{Label: v.say("label.why"), Text: sentence(v.prose(j.Reason))}
-		if o := v.origin(j.Source, j.Grade); o != "" {
-			l.Small = "[" + o + "]"
-		}
-		out = append(out, l)
-	}
 	for _, l := range []line{
 		{Label: v.say("label.sure"), Text: sentence(v.prose(j.Sure))},
 		{Label: v.say("label.flip"), Text: sentence(v.prose(j.Flip))},

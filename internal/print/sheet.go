@@ -19,7 +19,7 @@ const stepsPerBed = 3
 
 // sheet is a round made ready to print: what text and page have in common.
 type sheet struct {
-	words
+	phrases
 	*work.Round
 	today    []work.Job // at most stepsPerBed for a bed
 	later    []work.Job // by the day they can wait until
@@ -34,7 +34,7 @@ func newSheet(r *work.Round) (*sheet, error) {
 	if r == nil {
 		return nil, errors.New("printing the round: there is no round")
 	}
-	s := &sheet{words: w, Round: r}
+	s := &sheet{phrases: w, Round: r}
 	steps := make(map[garden.BedID]int)
 	var over []work.Job
 	for _, j := range r.Jobs {
@@ -334,4 +334,13 @@ func (s *sheet) assumed(a work.Assumption) string {
 // foot says what the round was made from.
 func (s *sheet) foot() string {
 	return s.say("foot", "asof", s.moment(s.AsOf), "members", s.Members, "version", clean(s.Version))
+}
+
+// notes are what a job has to do with the other jobs of the day.
+func (s *sheet) notes(j work.Job) string {
+	out := make([]string, len(j.Notes))
+	for i, n := range j.Notes {
+		out[i] = sentence(s.prose(n))
+	}
+	return strings.Join(out, " ")
 }

@@ -143,6 +143,7 @@ func (s *sheet) textJob(p *paper, j work.Job) {
 	p.item(s.say("label.sure"), sentence(s.prose(j.Sure)))
 	p.item(s.say("label.flip"), sentence(s.prose(j.Flip)))
 	p.item(s.say("label.worth"), s.worth(j.Net))
+	p.item(s.say("label.notes"), s.notes(j))
 	for i, c := range s.once(j.Cautions) {
 		label := ""
 		if i == 0 {

@@ -2,7 +2,6 @@ package work
 
 import (
 	_ "embed" // the sentences
-	"sync"
 
 	"oidium/words"
 )
@@ -10,12 +9,7 @@ import (
 //go:embed words.tsv
 var sentences string
 
-// catalogue is read once. A damaged one shows as keys in place of sentences; a
-// test holds it whole.
-var catalogue = sync.OnceValue(func() words.Catalogue {
-	c, _ := words.Parse(sentences)
-	return c
-})
+var catalogue = words.Lazy(&sentences)
 
 // say returns the sentence with the given key, its gaps filled from pairs of
 // names and values.

@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"oidium/words"
 )
 
 func q(t *testing.T, text string) Quantity {
@@ -410,9 +412,8 @@ func TestLampAgainstWorkerLimit(t *testing.T) {
 }
 
 func TestCatalogue(t *testing.T) {
-	rec, err := csv.NewReader(strings.NewReader(string(wordsCSV))).ReadAll()
-	if err != nil || len(rec) != len(catalogue()) || len(rec) < 8 {
-		t.Fatalf("%d lines, %d keys, %v", len(rec), len(catalogue()), err)
+	if c, err := words.Parse(wordsText); err != nil || len(c.Keys()) < 7 {
+		t.Fatalf("%d keys, %v", len(c.Keys()), err)
 	}
 	for _, s := range append(lampCautions(), say("silicon.caution"), say("stock.soda"), say("ratio.reading")) {
 		if !strings.Contains(s, " ") {

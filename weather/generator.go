@@ -61,37 +61,22 @@ func NewGenerator(c Climate, past *Series, lat, lon float64) *Generator {
 // learn sets the level from the days and returns how much more persistent than
 // usual they were.
 func (g *Generator) learn(days []Daily) float64 {
-	var temp, rng, dry, wet, share, wind tally
-	var lag, power float64
-	var prev float64
+	var all lesson
+	var lag, power, prev float64
 	for i, d := range days {
-		m := g.c.at(d.Date)
-		x := ((d.Tmax + d.Tmin) - (m.Tmax + m.Tmin)) / 2
-		temp.add(x)
-		rng.add((d.Tmax - d.Tmin) - (m.Tmax - m.Tmin))
-		dry.add(d.Tmin - d.Dew - m.Dry)
-		wet.add(wetShare(d.Rain) - m.Wet)
-		share.add(d.Rad/sun.Extraterrestrial(d.Date, g.lat) - m.Share)
-		wind.add(math.Log(math.Max(d.Wind, 0.1) / m.Wind))
+		x := g.c.excess(d, g.lat)
+		all.add(x)
 		if i > 0 && days[i-1].Date == d.Date-1 {
-			lag += x * prev
-			power += x * x
+			lag += x.Temp * prev
+			power += x.Temp * x.Temp
 		}
-		prev = x
+		prev = x.Temp
 	}
 	m := g.c.at(days[len(days)-1].Date)
-	sd := (m.SDmax + m.SDmin) / 2
 	q := g.c.Doubt
+	q.Temp = math.Hypot(q.Temp, monthDoubt.V)
 	l := &g.level
-	// Days that follow each other tell less than days apart: n is divided by
-	// (1 + r) / (1 − r) of the lag-one correlation r of each quantity.
-	// The correlations and the spreads not in the table are an assumption.
-	l.mean.Temp, l.sd.Temp = temp.shrink(math.Hypot(q.Temp, monthDoubt.V), sd, tempMemory.V)
-	l.mean.Range, l.sd.Range = rng.shrink(q.Range, 3, 0.2) // assumption
-	l.mean.Dry, l.sd.Dry = dry.shrink(q.Dry, m.SDDry, dewMemory.V)
-	l.mean.Wet, l.sd.Wet = wet.shrink(q.Wet, 0.5, m.Stay)
-	l.mean.Share, l.sd.Share = share.shrink(q.Share, m.SDShare, 0.25)
-	l.mean.Wind, l.sd.Wind = wind.shrink(q.Wind, windSpread.V, 0.4) // assumption
+	l.mean, l.sd = all.shrink(q, m.sd(), m)
 
 	d := days[len(days)-1]
 	g.last = d.Date
@@ -113,10 +98,10 @@ func (g *Generator) learn(days []Daily) float64 {
 	}
 	// Lag-one correlation about the level, drawn towards the usual one with the
 	// weight of twenty days, and kept where the process is stable (assumption).
-	if n := float64(temp.n); n >= 10 {
+	if n := float64(all.temp.n); n >= 10 {
 		off := l.mean.Temp * l.mean.Temp * n
 		const weight, least, most = 20, 0.7, 1.15 // assumption
-		r := (math.Max(0, lag-off) + weight*sd*sd*tempMemory.V) / (math.Max(0, power-off) + weight*sd*sd)
+		r := (math.Max(0, lag-off) + weight*m.sd()*m.sd()*tempMemory.V) / (math.Max(0, power-off) + weight*m.sd()*m.sd())
 		return bound(r/tempMemory.V, least, most)
 	}
 	return 1

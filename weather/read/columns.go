@@ -2,6 +2,7 @@ package read
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -316,7 +317,7 @@ func pick(heads []heading, usable func(i int) bool, o Options) (map[quantity]int
 		}
 		out[q] = at
 	}
-	for q := range o.Columns {
+	for _, q := range slices.Sorted(maps.Keys(o.Columns)) {
 		if !slices.Contains(quantities, quantity(q)) {
 			return nil, fmt.Errorf("option column %s: no such quantity; they are %v", q, quantities)
 		}

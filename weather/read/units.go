@@ -2,6 +2,7 @@ package read
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -91,7 +92,7 @@ func canonicalUnit(s string) string {
 func (l *layout) chooseUnits(rows [][]string, o Options) error {
 	l.units = make(map[quantity]unitOf)
 	hours := l.step.Hours()
-	for q := range o.Units {
+	for _, q := range slices.Sorted(maps.Keys(o.Units)) {
 		if !slices.Contains(quantities, quantity(q)) {
 			return fmt.Errorf("option unit %s: no such quantity; they are %v", q, quantities)
 		}

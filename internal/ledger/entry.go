@@ -30,6 +30,9 @@ type Entry struct {
 	// the line was written by a newer program. Bodies are not to be changed.
 	Body Body
 
+	// FromLine is the number of the line in the file it was read from, 0 when it
+	// did not come from one. It is not part of what the entry says.
+	FromLine int
 	// Blanked tells that personal fields or the picture were taken out.
 	Blanked bool
 

@@ -236,6 +236,7 @@ func Read(r io.Reader, known Vocabulary) (entries []Entry, problems []Problem, e
 				}
 				break
 			}
+			e.FromLine = n
 			first[e.ID] = seen{n, len(entries)}
 			entries = append(entries, e)
 		}

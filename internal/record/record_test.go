@@ -425,3 +425,28 @@ func TestFieldsHaveAPlace(t *testing.T) {
 		}
 	}
 }
+
+func FuzzReadCodes(f *testing.F) {
+	f.Add("code,name\nVITVI,Vitis vinifera\n")
+	f.Add("name;eppo_code\n\"a\nb\";PODOXA\n")
+	f.Fuzz(func(t *testing.T, in string) {
+		c, err := ReadCodes(strings.NewReader(in))
+		if err != nil {
+			return
+		}
+		for code := range c.names {
+			if !shaped(code) {
+				t.Errorf("%q was taken", code)
+			}
+		}
+	})
+}
+
+func FuzzStages(f *testing.F) {
+	f.Add("BBCH 61-69")
+	f.Fuzz(func(t *testing.T, in string) {
+		if s := parseStages(in); s.ok && (s.from > s.to || s.to > 999 || s.String() == "") {
+			t.Errorf("%q: %+v", in, s)
+		}
+	})
+}

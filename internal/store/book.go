@@ -14,11 +14,16 @@ import (
 type conflict struct {
 	ID        string
 	Have, New string // the two lines
+	Line      int    // of the new one in its file, 0 when not from one
 }
 
 // Error names both entries.
 func (c *conflict) Error() string {
-	return fmt.Sprintf("the id %s is in the book already and says something else: make a new id for each entry; to correct one, write a new entry with replaces\n  in the book: %s\n  new:         %s", c.ID, short(c.Have), short(c.New))
+	at := ""
+	if c.Line > 0 {
+		at = fmt.Sprintf("line %d: ", c.Line)
+	}
+	return fmt.Sprintf("%sthe id %s is in the book already and says something else: make a new id for each entry; to correct one, write a new entry with replaces\n  in the book: %s\n  new:         %s", at, c.ID, short(c.Have), short(c.New))
 }
 
 func short(s string) string {

@@ -82,7 +82,7 @@ func TestAppend(t *testing.T) {
 	// One entry that says something else: nothing of the batch is written.
 	_, _, err := b.Append(ctx, parse(t, note(4, "d"), note(2, "changed")))
 	var c *conflict
-	if !errors.As(err, &c) || c.ID != id(2) || !strings.Contains(c.Have, `"b"`) || !strings.Contains(c.New, `"changed"`) {
+	if !errors.As(err, &c) || !strings.HasPrefix(err.Error(), "line 2: ") || c.ID != id(2) || !strings.Contains(c.Have, `"b"`) || !strings.Contains(c.New, `"changed"`) {
 		t.Fatalf("got error %v", err)
 	}
 	got, err := b.Entries(ctx, Filter{})

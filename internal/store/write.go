@@ -125,7 +125,7 @@ func (w *writer) compare(seq int64, e ledger.Entry) error {
 		return err
 	}
 	if !have.SameAs(e) {
-		return &conflict{ID: string(e.ID), Have: string(have.Line()), New: string(e.Line())}
+		return &conflict{ID: string(e.ID), Have: string(have.Line()), New: string(e.Line()), Line: e.FromLine}
 	}
 	if have.Blanked {
 		return nil

@@ -266,3 +266,22 @@ func TestColumnsAreDistinct(t *testing.T) {
 		}
 	}
 }
+
+func FuzzRead(f *testing.F) {
+	files := unzip(f, pack(f, every(f)))
+	f.Add("tally", files["data/tally.csv"], files["data/tally-counts.csv"])
+	f.Add("weather", files["data/weather.csv"], files["data/weather-values.csv"])
+	f.Fuzz(func(t *testing.T, kind, table, items string) {
+		desc := fmt.Sprintf(`{"resources":[{"name":%q,"path":"a"},{"name":"tally-counts","path":"b"},{"name":"weather-values","path":"b"}]}`, kind)
+		raw := zipped(t, map[string]string{"datapackage.json": desc, "a": table, "b": items})
+		entries, _, err := Read(bytes.NewReader(raw), int64(len(raw)), ledger.Vocabulary{})
+		if err != nil {
+			return
+		}
+		for _, e := range entries {
+			if _, err := ledger.ParseLine(e.Line(), ledger.Vocabulary{}); err != nil {
+				t.Error(err)
+			}
+		}
+	})
+}

@@ -269,7 +269,7 @@ func TestMissingAnswer(t *testing.T) {
 	if d.Best.Kind != Nothing || d.Missing == nil || d.Missing.Name != "sulfur" || d.Missing.Net.Mean <= 0 {
 		t.Errorf("%s, missing %+v", d.Verdict, d.Missing)
 	}
-	if m := d.Words("EUR").Missing; !strings.Contains(m, "days to harvest") {
+	if m := d.Words("EUR").Missing; !strings.Contains(m, "sulfur") || !strings.Contains(m, "EUR more") {
 		t.Errorf("%q", m)
 	}
 	s.Checks = append(s.Checks, Check{Rule: "heat", Outcome: "refused"})

@@ -120,14 +120,7 @@ func (d Decision) Words(money string) Words {
 	}
 	w.Flip = d.flip()
 	if m := d.Missing; m != nil {
-		ask := ""
-		for _, k := range m.Checks {
-			if k.Outcome == "ask" {
-				ask = k.Reason
-				break
-			}
-		}
-		w.Missing = say("missing", "more", cash(m.Net.Mean-math.Max(0, d.Best.Net.Mean)), "act", act(&m.Candidate), "ask", ask)
+		w.Missing = say("missing", "more", cash(m.Net.Mean-math.Max(0, d.Best.Net.Mean)), "act", act(&m.Candidate))
 	}
 	if !d.LooksSeen {
 		w.Notes = append(w.Notes, say("unseen"))
@@ -184,9 +177,6 @@ func (s Step) Words(money string) (title string, notes []string) {
 	}
 	if s.Marked > 0 {
 		note("step.marked", "leaves", strconv.Itoa(s.Marked))
-	}
-	if s.Until != 0 {
-		note("step.until", "until", s.Until.String())
 	}
 	return act(&s.Candidate), notes
 }

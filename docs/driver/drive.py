@@ -1,53 +1,24 @@
 """Drives oidium through a season from outside, day by day, without network or clock:
    python3 drive.py OIDIUM BOOK [DAYS], such as python3 drive.py ./oidium driven.oidium 60"""
-import datetime as dt, json, math, pathlib, random, subprocess, sys
+import json, pathlib, subprocess, sys
 
-START, chance = dt.datetime(2001, 5, 15, tzinfo=dt.timezone.utc), random.Random(1)
+import world  # what is invented: weather, epidemic, and the entries that tell of them
 
-def at(day, hour=0): return START + dt.timedelta(days=day, hours=hour)
 
 def oidium(*args, lines=()):
     return subprocess.run([sys.argv[1], *args, "--book", sys.argv[2]], text=True, check=True, stdout=subprocess.PIPE,
-                          input="".join(json.dumps(l) + "\n" for l in lines)).stdout
+                          input="".join(json.dumps(line) + "\n" for line in lines)).stdout
 
-def line(kind, time, body, written=None, **head):  # one entry; its id carries the time it was written
-    written = written or time + dt.timedelta(minutes=45)
-    u = f"{int(written.timestamp() * 1000):012x}7{chance.getrandbits(12):03x}8{chance.getrandbits(60):015x}"
-    return {"id": f"{u[:8]}-{u[8:12]}-{u[12:16]}-{u[16:20]}-{u[20:]}", "kind": kind, "v": 1,
-            "time": time.isoformat(), "written": written.isoformat(), **head, "body": body}
 
-def weather(day):  # 24 hours of a summer that warms slowly; written when the day is over
-    t = [14 + 0.06 * day + 6 * math.sin((h - 9) / 12 * math.pi) + chance.gauss(0, 0.5) for h in range(24)]
-    return line("weather", at(day), written=at(day + 1), body={
-        "station": "own", "start": at(day).isoformat(), "t": [round(x, 1) for x in t],
-        "rh": [round(min(98, max(40, 118 - 2.4 * x))) for x in t], "wind": [1.5] * 24,
-        "rain": [chance.choice([0, 0, 0, 0.4]) if h < 5 else 0 for h in range(24)],
-        "rad": [max(0, round(600 * math.sin((h - 4) / 16 * math.pi))) for h in range(24)]})
-
-def tally(day, white):  # 3 old leaves on each of 10 plants, both faces; spots of 1 cm2, clumped, on leaves of 150 cm2
-    p = 1 - (1 + 300 * white) ** -0.5
-    return line("tally", at(day, 8), bed="tunnel", body={"check": "eye", "sure": "sure", "counts": [
-        {"plant": n + 1, "age": "old", "face": f, "inspected": 3, "infected": sum(chance.random() < p for _ in range(3))}
-        for n in range(10) for f in ("upper", "lower")]})
-
-def act(day, job):  # the entry that says the job was done
-    if job["kind"] == "remove":
-        return line("removal", at(day, 9), {"share": 0.06, "ages": ["old"]}, bed="tunnel")
-    return line("treatment", at(day, 20), {"material": job["material"], "end": at(day, 20.5).isoformat(),
-                "litres": job["mix"]["litres"], "grams": job["mix"]["grams"], "below": True}, bed="tunnel")
-
+truth = world.World()
 oidium("ledger", "import", str(pathlib.Path(__file__).parent / "garden.jsonl"))
-white = 0.0  # share of leaf mildewed in truth, of which oidium is told by the tallies only
 for day in range(1, int((sys.argv + ["60"])[3]) + 1):
-    white = 0.0002 if day == 30 else white + 0.12 * white * (1 - white)
-    picked = [line("harvest", at(day - 1, 9), {"kg": 12}, bed="tunnel")] if day > 42 and day % 3 == 0 else []
-    oidium("ledger", "import", "-", lines=[weather(day - 1), *picked])
-    r = json.loads(oidium("round", "--date", str(at(day).date()), "--json"))
-    bed, job = r["beds"][0], next((j for j in r["jobs"] if j["kind"] != "enter"), {"kind": "nothing"})
-    print(r["date"], f"{bed['verdict']:11}", job["kind"], "covered {mid:.4f} ({low:.4f} to {high:.4f})".format(**bed["covered"]),
-          f"in truth {white:.4f}")
-    if job["kind"] == "look" or day % 14 == 0:
-        oidium("ledger", "import", "-", lines=[tally(day, white)])
-    if job["kind"] in ("remove", "treat"):
-        white *= 0.65
-        oidium("ledger", "import", "-", lines=[act(day, job)])
+    oidium("ledger", "import", "-", lines=truth.dawn(day))
+    morning = json.loads(oidium("round", "--date", str(world.at(day).date()), "--json"))
+    bed = morning["beds"][0]
+    job = next((j for j in morning["jobs"] if j["kind"] != "enter"), {"kind": "nothing"})
+    print(morning["date"], f"{bed['verdict']:11}", job["kind"],
+          "covered {mid:.4f} ({low:.4f} to {high:.4f})".format(**bed["covered"]), f"in truth {truth.white:.4f}")
+    done = truth.do(day, job)
+    if done:
+        oidium("ledger", "import", "-", lines=done)

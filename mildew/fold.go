@@ -75,6 +75,9 @@ func (p *Pathosystem) Fold(c *host.Crop, h Hours, carry *Carry) Daily {
 	coldHours, wetHours, wetRuns, rain, light, mean := 0, 0, 0, 0.0, 0.0, 0.0
 	for i := range n {
 		t := float64(h.T[i])
+		if math.IsNaN(t) {
+			continue // an hour without temperature passes without effect
+		}
 		rh := known(h.RH, i, noHumidity.V)
 		wind := known(h.Wind, i, noWind.V)
 		water := known(h.Rain, i, 0) + known(h.Water, i, 0)
@@ -95,11 +98,13 @@ func (p *Pathosystem) Fold(c *host.Crop, h Hours, carry *Carry) Daily {
 		hot := t + rise
 
 		// Heat: the dose that kills, and the check on growth without repeat.
-		for e := range f.kill {
-			d.Heat[e][0] += f.kill[e].at(t)
-			d.Heat[e][1] += f.kill[e].at(hot)
-			d.HeatLatent[e][0] += f.killLatent[e].at(t)
-			d.HeatLatent[e][1] += f.killLatent[e].at(hot)
+		if hot >= f.harmless {
+			for e := range f.kill {
+				d.Heat[e][0] += f.kill[e].at(t)
+				d.Heat[e][1] += f.kill[e].at(hot)
+				d.HeatLatent[e][0] += f.killLatent[e].at(t)
+				d.HeatLatent[e][1] += f.killLatent[e].at(hot)
+			}
 		}
 		carry.calm++
 		if leaf-p.heatShift.V >= checkFrom.V {

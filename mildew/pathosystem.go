@@ -68,6 +68,7 @@ type tables struct {
 	vapour                        table    // kPa at saturation
 	moist                         table    // humidity factor by RH at the leaf, or by deficit
 	wind                          table    // release by gust
+	harmless                      float64  // °C, below which heat kills nothing
 }
 
 // Get returns the pathosystem with the given id. It must not be changed.
@@ -161,6 +162,8 @@ func (p *Pathosystem) tabulate() *tables {
 		ageing: byTemperature(func(t float64) float64 { return 1 / p.infectiousDays(math.Max(0, t)) }),
 		vapour: byTemperature(saturated),
 		wind:   tabulate(0, 0.1, 301, release), // numerical: to 30 m/s
+		// A step of the tables lower, because they are read by straight lines (numerical).
+		harmless: killFrom.V + p.heatShift.V + killYoung.V - 0.25,
 	}
 	if p.deficit {
 		f.moist = tabulate(0, 0.005, 401, germinationByDeficit) // numerical: to 2 kPa

@@ -81,6 +81,7 @@ type Weather struct {
 	WindHeight *float64 `json:"wind_height_m,omitempty" doc:"height of the wind instrument, m" rule:"over=0;max=200"`
 	Origin     string   `json:"origin,omitempty" doc:"who measured it" rule:"len=500"`
 	Licence    string   `json:"licence,omitempty" doc:"on what terms the data may be used" rule:"len=200"`
+	How        string   `json:"how,omitempty" doc:"how the values came about: measured (read off an instrument, and so when it is not stated), derived (worked out from other readings, as humidity from the dew point, or hours from the lowest and highest of a day) or filled (estimated by whoever delivered them)" rule:"enum=measured|derived|filled"`
 	Hours
 }
 

@@ -33,8 +33,9 @@ type Outlook struct {
 }
 
 // WeatherAt returns the weather known at asOf. An hour counts once it is over.
-// Where two entries of one station speak of the same hour, the later written
-// holds, ties by id. A forecast counts once it was issued. The error is that
+// Where two entries of one station speak of the same hour, a measured value
+// holds before a derived one and that before a filled one; among equals the later
+// written, ties by id. A forecast counts once it was issued. The error is that
 // two entries with one id say different things.
 func WeatherAt(entries []Entry, asOf time.Time) (Outlook, error) {
 	held, _, err := standing(entries, asOf)
@@ -87,8 +88,22 @@ func station(name string, parts []*Weather) weather.Station {
 	return s
 }
 
-// series lays the hours that are over on one row, the later parts on top.
+// flag is the flag of the values of the entry.
+func (w *Weather) flag() weather.Flag {
+	switch w.How {
+	case "derived":
+		return weather.Derived
+	case "filled":
+		return weather.Filled
+	}
+	return weather.Measured
+}
+
+// series lays the hours that are over on one row: filled values at the bottom,
+// derived ones over them, measured ones on top, of each the later parts above.
 func series(parts []*Weather, asOf time.Time) *weather.Series {
+	parts = slices.Clone(parts)
+	slices.SortStableFunc(parts, func(a, b *Weather) int { return cmp.Compare(b.flag(), a.flag()) })
 	var first, last time.Time
 	over := make([]int, len(parts))
 	for i, w := range parts {
@@ -107,7 +122,7 @@ func series(parts []*Weather, asOf time.Time) *weather.Series {
 	}
 	s := weather.NewSeries(first, int(last.Sub(first)/time.Hour))
 	for i, w := range parts {
-		w.write(s, over[i], weather.Measured)
+		w.write(s, over[i], w.flag())
 	}
 	return s
 }

@@ -1,7 +1,9 @@
 package ledger
 
 import (
-	"encoding/json"
+	"bytes"
+	"errors"
+	"fmt"
 	"math"
 	"strconv"
 	"time"
@@ -12,18 +14,27 @@ type Values []float64
 
 // UnmarshalJSON reads null as a missing value.
 func (v *Values) UnmarshalJSON(b []byte) error {
-	var p []*float64
-	if err := json.Unmarshal(b, &p); err != nil {
-		return err
+	inner, ok := bytes.CutPrefix(bytes.TrimSpace(b), []byte("["))
+	inner, ok2 := bytes.CutSuffix(inner, []byte("]"))
+	if !ok || !ok2 {
+		return errors.New("a list of numbers was expected")
 	}
-	out := make(Values, len(p))
-	for i, x := range p {
-		out[i] = math.NaN()
-		if x != nil {
-			out[i] = *x
+	*v = Values{}
+	if len(bytes.TrimSpace(inner)) == 0 {
+		return nil
+	}
+	*v = make(Values, 0, bytes.Count(inner, []byte(","))+1)
+	for item := range bytes.SplitSeq(inner, []byte(",")) {
+		text := string(bytes.TrimSpace(item))
+		x := math.NaN()
+		if text != "null" {
+			var err error
+			if x, err = strconv.ParseFloat(text, 64); err != nil {
+				return fmt.Errorf("%.40q is not a number", text)
+			}
 		}
+		*v = append(*v, x)
 	}
-	*v = out
 	return nil
 }
 

@@ -3,6 +3,7 @@ package ledger
 import (
 	"slices"
 	"strconv"
+	"strings"
 	"unicode/utf16"
 )
 
@@ -33,9 +34,7 @@ func appendCanonical(b []byte, v any) []byte {
 		for i := range order {
 			order[i] = i
 		}
-		slices.SortFunc(order, func(i, j int) int {
-			return slices.Compare(utf16.Encode([]rune(v.names[i])), utf16.Encode([]rune(v.names[j])))
-		})
+		slices.SortFunc(order, func(i, j int) int { return byUTF16(v.names[i], v.names[j]) })
 		b = append(b, '{')
 		for k, i := range order {
 			if k > 0 {
@@ -47,6 +46,23 @@ func appendCanonical(b []byte, v any) []byte {
 		return append(b, '}')
 	}
 	return b
+}
+
+// byUTF16 compares texts by UTF-16 code units. Below U+E000 that is the order of
+// the bytes in UTF-8; only there and above do the two differ.
+func byUTF16(a, b string) int {
+	if max(highest(a), highest(b)) < 0xee { // first byte of U+E000 in UTF-8
+		return strings.Compare(a, b)
+	}
+	return slices.Compare(utf16.Encode([]rune(a)), utf16.Encode([]rune(b)))
+}
+
+func highest(s string) byte {
+	var m byte
+	for i := range len(s) {
+		m = max(m, s[i])
+	}
+	return m
 }
 
 // appendNumber prints a float64 as ECMAScript's Number.prototype.toString does.

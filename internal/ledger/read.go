@@ -67,17 +67,17 @@ func parseEntry(line []byte, o *object, known Vocabulary) (Entry, Problems) {
 	body, _ := o.get("body")
 	e.Body = k.make()
 	r := groupRule(reflect.TypeOf(e.Body).Elem())
-	c.value("body", &r, body)
+	c.in(step{field: "body"}, &r, body)
 	if len(c.found) > 0 {
 		return Entry{}, c.found
 	}
 	if bo := body.(*object); len(bo.names) == 0 && len(r.fields) > 0 && k.replaces != must {
-		c.add("body", mean("", r.ordered), "is empty")
+		c.addTo("body", mean("", r.ordered), "is empty")
 		return Entry{}, c.found
 	}
 	canonical := appendCanonical(nil, body)
 	if err := json.Unmarshal(canonical, e.Body); err != nil {
-		c.add("body", "", "%v", err)
+		c.addTo("body", "", "%v", err)
 		return Entry{}, c.found
 	}
 	if ps := e.Body.check(&e); len(ps) > 0 {
@@ -99,7 +99,7 @@ func checkHead(c *checker, o *object) (k kind, newer bool) {
 	name, _ := o.get("kind")
 	if s, ok := name.(string); ok && !newer {
 		if k, ok = kindOf(s); !ok {
-			c.add("kind", mean(s, Kinds()), "%.40q is not a known kind", s)
+			c.addTo("kind", mean(s, Kinds()), "%.40q is not a known kind", s)
 		}
 	}
 	for i, n := range o.names {
@@ -109,27 +109,27 @@ func checkHead(c *checker, o *object) (k kind, newer bool) {
 		j := slices.IndexFunc(r.fields, func(f rule) bool { return f.name == n })
 		switch {
 		case j >= 0:
-			c.value(n, &r.fields[j], o.values[i])
+			c.in(step{field: n}, &r.fields[j], o.values[i])
 		case !newer:
-			c.add(n, mean(n, append(slices.Clone(r.ordered), "body")), "is not a field of an entry")
+			c.addTo(n, mean(n, append(slices.Clone(r.ordered), "body")), "is not a field of an entry")
 		}
 	}
 	for _, f := range r.fields {
 		if _, ok := o.get(f.name); !ok && f.required {
-			c.add(f.name, f.doc, "is missing")
+			c.addTo(f.name, f.doc, "is missing")
 		}
 	}
 	if newer {
 		return k, true
 	}
 	if _, ok := o.get("body"); !ok {
-		c.add("body", "what the entry says stands in body", "is missing")
+		c.addTo("body", "what the entry says stands in body", "is missing")
 	}
 	checkNeed(c, o, k.name, "bed", k.bed)
 	checkNeed(c, o, k.name, "replaces", k.replaces)
 	id, _ := o.get("id")
 	if rep, ok := o.get("replaces"); ok && rep == id {
-		c.add("replaces", "name the entry that this one corrects", "an entry cannot replace itself")
+		c.addTo("replaces", "name the entry that this one corrects", "an entry cannot replace itself")
 	}
 	return k, false
 }
@@ -139,9 +139,9 @@ func checkNeed(c *checker, o *object, kind, field string, n need) {
 	switch {
 	case kind == "":
 	case n == must && !ok:
-		c.add(field, "", "is missing: a %s needs it", kind)
+		c.addTo(field, "", "is missing: a %s needs it", kind)
 	case n == mustNot && ok:
-		c.add(field, "leave it out", "does not belong to a %s", kind)
+		c.addTo(field, "leave it out", "does not belong to a %s", kind)
 	}
 }
 

@@ -193,28 +193,65 @@ func (v Vocabulary) words(which string) []string {
 type checker struct {
 	known Vocabulary
 	found Problems
+	path  []step // to the value looked at
 }
 
-func (c *checker) add(path, hint, format string, args ...any) {
-	c.found = append(c.found, Problem{Field: path, What: fmt.Sprintf(format, args...), Hint: hint})
+// step is one step of a path: into a field, or to a place in a list.
+type step struct {
+	field string
+	place int
 }
 
-func (c *checker) value(path string, r *rule, v any) {
+// in looks at a value one step further in.
+func (c *checker) in(s step, r *rule, v any) {
+	c.path = append(c.path, s)
+	c.value(r, v)
+	c.path = c.path[:len(c.path)-1]
+}
+
+// at names the value looked at, such as body.counts[2].infected.
+func (c *checker) at() string {
+	var b strings.Builder
+	for _, s := range c.path {
+		switch {
+		case s.field == "":
+			fmt.Fprintf(&b, "[%d]", s.place)
+		case b.Len() > 0:
+			b.WriteString("." + s.field)
+		default:
+			b.WriteString(s.field)
+		}
+	}
+	return b.String()
+}
+
+func (c *checker) add(hint, format string, args ...any) {
+	c.found = append(c.found, Problem{Field: c.at(), What: fmt.Sprintf(format, args...), Hint: hint})
+}
+
+// addTo adds a problem of a field of the value looked at.
+func (c *checker) addTo(field, hint, format string, args ...any) {
+	c.path = append(c.path, step{field: field})
+	c.add(hint, format, args...)
+	c.path = c.path[:len(c.path)-1]
+}
+
+func (c *checker) value(r *rule, v any) {
 	if v == nil {
 		if !r.holes {
-			c.add(path, "leave the field out if it is not known", "is null")
+			c.add("leave the field out if it is not known", "is null")
 		}
 		return
 	}
 	switch r.shape {
 	case text:
 		if s, ok := v.(string); ok {
-			c.text(path, r, s)
+			c.text(r, s)
 			return
 		}
 	case numeral, integer:
 		if n, ok := v.(number); ok {
-			c.number(path, r, n)
+			c.number(r, n)
 			return
 		}
 	case truth:
@@ -223,28 +260,28 @@ func (c *checker) value(path string, r *rule, v any) {
 		}
 	case date:
 		if s, ok := v.(string); ok {
-			c.date(path, s)
+			c.date(s)
 			return
 		}
 	case instant:
 		if s, ok := v.(string); ok {
 			if _, what, hint := parseInstant(s); what != "" {
-				c.add(path, hint, "%s", what)
+				c.add(hint, "%s", what)
 			}
 			return
 		}
 	case list:
 		if l, ok := v.([]any); ok {
-			c.list(path, r, l)
+			c.list(r, l)
 			return
 		}
 	case group:
 		if o, ok := v.(*object); ok {
-			c.group(path, r, o)
+			c.group(r, o)
 			return
 		}
 	}
-	c.add(path, "", "is %s where %s is expected", describe(v), r.shape)
+	c.add("", "is %s where %s is expected", describe(v), r.shape)
 }
 
 func describe(v any) string {
@@ -262,62 +299,55 @@ func describe(v any) string {
 	}
 }
 
-func (c *checker) group(path string, r *rule, o *object) {
+func (c *checker) group(r *rule, o *object) {
 	for i, name := range o.names {
 		k := slices.IndexFunc(r.fields, func(f rule) bool { return f.name == name })
 		if k < 0 {
-			c.add(join(path, name), mean(name, r.ordered), "is not a known field here")
+			c.addTo(name, mean(name, r.ordered), "is not a known field here")
 			continue
 		}
-		c.value(join(path, name), &r.fields[k], o.values[i])
+		c.in(step{field: name}, &r.fields[k], o.values[i])
 	}
 	for i := range r.fields {
 		f := &r.fields[i]
 		if _, ok := o.get(f.name); !ok && f.required {
-			c.add(join(path, f.name), f.doc, "is missing")
+			c.addTo(f.name, f.doc, "is missing")
 		}
 	}
 }
 
-func join(path, name string) string {
-	if path == "" {
-		return name
-	}
-	return path + "." + name
-}
-
-func (c *checker) list(path string, r *rule, l []any) {
+func (c *checker) list(r *rule, l []any) {
 	if len(l) > r.items {
-		c.add(path, "split it into several entries", "has %d items, more than %d", len(l), r.items)
+		c.add("split it into several entries", "has %d items, more than %d", len(l), r.items)
 		return
 	}
 	if len(l) == 0 {
-		c.add(path, "leave the field out if there is nothing to list", "is empty")
+		c.add("leave the field out if there is nothing to list", "is empty")
 	}
 	for i, v := range l {
-		c.value(fmt.Sprintf("%s[%d]", path, i), r.elem, v)
+		c.in(step{place: i}, r.elem, v)
 	}
 }
 
-func (c *checker) text(path string, r *rule, s string) {
+func (c *checker) text(r *rule, s string) {
 	switch {
 	case len(s) > r.longest:
-		c.add(path, "", "is longer than %d bytes", r.longest)
+		c.add("", "is longer than %d bytes", r.longest)
 	case strings.ContainsFunc(s, func(q rune) bool { return q < 0x20 && q != '\n' && q != '\t' || q == 0x7f }):
-		c.add(path, "", "holds a control character")
+		c.add("", "holds a control character")
 	case s == "":
-		c.add(path, "leave the field out if it is not known", "is empty")
+		c.add("leave the field out if it is not known", "is empty")
 	case r.word && (strings.TrimSpace(s) != s || strings.ContainsAny(s, "\n\t") || len(s) > 100):
-		c.add(path, "no blanks before or behind, at most 100 bytes, one line", "%.40q cannot be a name", s)
+		c.add("no blanks before or behind, at most 100 bytes, one line", "%.40q cannot be a name", s)
 	case r.enum != nil && !slices.Contains(r.enum, s):
-		c.add(path, mean(s, r.enum), "%.40q is not one of %s", s, strings.Join(r.enum, ", "))
+		c.add(mean(s, r.enum), "%.40q is not one of %s", s, strings.Join(r.enum, ", "))
 	case r.uuid:
 		if what := badID(s); what != "" {
-			c.add(path, idHint, "%s", what)
+			c.add(idHint, "%s", what)
 		}
 	case r.vocab != "":
 		if known := c.known.words(r.vocab); len(known) > 0 && !slices.Contains(known, s) {
-			c.add(path, mean(s, known), "%.40q is not a known %s", s, r.vocab)
+			c.add(mean(s, known), "%.40q is not a known %s", s, r.vocab)
 		}
 	}
 }
@@ -326,33 +356,33 @@ func (c *checker) text(path string, r *rule, s string) {
 // that every reader of JSON reads alike (RFC 8259 6, RFC 7493 2.2).
 const maxInteger = 1<<53 - 1
 
-func (c *checker) number(path string, r *rule, n number) {
+func (c *checker) number(r *rule, n number) {
 	v := n.v
 	switch {
 	case r.shape == integer && v != float64(int64(v)):
-		c.add(path, r.hint, "%.40s is not a whole number", n.text)
+		c.add(r.hint, "%.40s is not a whole number", n.text)
 	case r.shape == integer && (v > maxInteger || v < -maxInteger):
-		c.add(path, "at most 9007199254740991", "%.40s is too large to be read alike everywhere", n.text)
+		c.add("at most 9007199254740991", "%.40s is too large to be read alike everywhere", n.text)
 	case r.over != nil && v <= *r.over:
-		c.add(path, r.hint, "%.40s is not above %g", n.text, *r.over)
+		c.add(r.hint, "%.40s is not above %g", n.text, *r.over)
 	case r.min != nil && v < *r.min:
-		c.add(path, r.hint, "%.40s is below %g", n.text, *r.min)
+		c.add(r.hint, "%.40s is below %g", n.text, *r.min)
 	case r.max != nil && v > *r.max:
-		c.add(path, r.hint, "%.40s is above %g", n.text, *r.max)
+		c.add(r.hint, "%.40s is above %g", n.text, *r.max)
 	}
 }
 
 const dateHint = "write the date as year-month-day, such as 2000-06-14"
 
-func (c *checker) date(path, s string) {
+func (c *checker) date(s string) {
 	d, err := garden.ParseDay(s)
 	switch {
 	case err != nil && looksLikeDate(s):
-		c.add(path, "look it up in the calendar", "%q is a date that does not exist", s)
+		c.add("look it up in the calendar", "%q is a date that does not exist", s)
 	case err != nil:
-		c.add(path, dateHint, "%.40q is not a date", s)
+		c.add(dateHint, "%.40q is not a date", s)
 	case d.Year() < firstYear || d.Year() > lastYear:
-		c.add(path, "is the year right?", "%q is not between %d and %d", s, firstYear, lastYear)
+		c.add("is the year right?", "%q is not between %d and %d", s, firstYear, lastYear)
 	}
 }
 

@@ -13,4 +13,7 @@ var practice = []Source{
 	{ID: "eppo-codes-2011", Text: "EPPO 2011 and 2017, presentations on EPPO codes; codes found in a national register and in PP 1/31"},
 	{ID: "eppo-pp1-4", Text: "EPPO standard PP 1/4(4), efficacy evaluation of fungicides, Erysiphe necator"},
 	{ID: "feller-1995", Text: "Feller et al. 1995, growth stages of cucurbits on the BBCH scale (through secondary sources)"},
+	{ID: "osu-downy", Text: "Ohio State University Extension, cucurbit downy mildew basics"},
+	{ID: "uf-silver-leaf", Text: "UF/IFAS Plant Pathology, silver leaf of cucurbits; University of Kentucky ENTFACT-319; EPPO Reporting Service on Costa et al. 1993, Phytopathology 83:763-766"},
+	{ID: "czech-mildews", Text: "Survey 1995-2001 of the mildews of Czech cucurbits, Plant Protection Science 38; Lebeda et al. 2009, Plant Protection Science 45:S41-S47", DOI: "10.17221/2807-PPS"},
 }

@@ -186,10 +186,13 @@ func splitPersonal(o, body *object, b Body) (open, personal *object) {
 // seal computes what the entry says: of its open part, and of the whole. A
 // picture is pinned by its own sum and left out, so that a line with the
 // picture and a line without it say the same.
-func (e *Entry) seal(o, body *object) {
+// canonical is the canonical body.
+func (e *Entry) seal(o, body *object, canonical []byte) {
 	open, personal := splitPersonal(o, body, e.Body)
-	openBody, _ := open.get("body")
-	line := canonicalLine(open, appendCanonical(nil, openBody))
+	if b, _ := open.get("body"); len(b.(*object).names) != len(body.names) {
+		canonical = appendCanonical(nil, b) // something of it is not open
+	}
+	line := canonicalLine(open, canonical)
 	e.open = sha256.Sum256(line)
 	h := sha256.New()
 	h.Write(e.open[:])

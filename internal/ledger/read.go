@@ -84,7 +84,7 @@ func parseEntry(line []byte, o *object, known Vocabulary) (Entry, Problems) {
 		return Entry{}, ps
 	}
 	e.line = canonicalLine(o, canonical)
-	e.seal(o, body.(*object))
+	e.seal(o, body.(*object), canonical)
 	return e, nil
 }
 

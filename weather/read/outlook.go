@@ -206,6 +206,9 @@ func (f *forecastKnots) series(lat, lon float64) (*weather.Series, error) {
 	for n > 0 && s.F[weather.Temp][n-1] == weather.Missing {
 		n--
 	}
+	if n == 0 {
+		return nil, errors.New("its readings are too far apart to make hours of them")
+	}
 	return s.Slice(s.Start, s.Time(n)), nil
 }
 

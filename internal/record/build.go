@@ -127,7 +127,7 @@ func (c *collector) what(a adder, t *ledger.Treatment, p *ledger.Planting, l *le
 	}
 	a.text("crop_eppo", eppo[0], eppo[1])
 	if eppo[0] != "" {
-		a.text("eppo_status", c.codes.Status(eppo[0]), computed)
+		a.text("eppo_status", c.codes.status(eppo[0]), computed)
 	}
 	a.text("cultivar", p.Cultivar, ofCrop)
 	a.text("bbch", t.BBCH, entered)

@@ -33,8 +33,8 @@ var confirmedCrop = map[string]string{"grape": "VITVI"}
 // knows the confirmed ones only.
 type Codes struct{ names map[string]string }
 
-// Status says what is known of a code, in words.
-func (c Codes) Status(code string) string {
+// status says what is known of a code, in words.
+func (c Codes) status(code string) string {
 	switch {
 	case c.names[code] != "":
 		return "in the list that was read: " + c.names[code]

@@ -327,7 +327,7 @@ func TestCodes(t *testing.T) {
 		"PODOXA": "confirmed", "UNCINE": "confirmed", "VITVI": "confirmed", "CUMSA": "unverified", "1CUCF": "unverified",
 		"3FRUC": "unverified", "cumsa": "not the shape", "CUM": "not the shape", "CUMSAXX": "not the shape", "2ABCD": "not the shape",
 	} {
-		if got := (Codes{}).Status(code); !strings.HasPrefix(got, want) {
+		if got := (Codes{}).status(code); !strings.HasPrefix(got, want) {
 			t.Errorf("%s: %s, want %s", code, got, want)
 		}
 	}
@@ -335,10 +335,10 @@ func TestCodes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := c.Status("CUMSA"); got != "in the list that was read: Cucumis sativus" {
+	if got := c.status("CUMSA"); got != "in the list that was read: Cucumis sativus" {
 		t.Error(got)
 	}
-	if got := c.Status("LYPES"); got != "not in the list that was read" {
+	if got := c.status("LYPES"); got != "not in the list that was read" {
 		t.Error(got)
 	}
 	for _, bad := range []string{"", "a,b\n", "code,name\nxx,y\n", "code,name\nVITVI,a\nVITVI,b\n", "code,name\n\"VITVI,a\n"} {

@@ -3,7 +3,7 @@ package cite
 // heat lists the sources on weather, heat and tunnels.
 var heat = []Source{
 	{ID: "meeus-1998", Text: "Meeus 1998, Astronomical Algorithms, 2nd ed., chapter 25 (low accuracy sun), as used in the public NOAA solar calculation sheets"},
-	{ID: "reda-andreas-2004", Text: "Reda & Andreas 2004, Solar Energy 76:577-589 and NREL/TP-560-34302", DOI: "10.1016/j.solener.2003.12.003"},
+	{ID: "reda-andreas-2004", Text: "Reda & Andreas 2004, Solar Energy 76:577-589 and NREL/TP-560-34302", DOI: "10.1016/j.solener.2003.12.003"}, // background
 	{ID: "haurwitz-1945", Text: "Haurwitz 1945, Journal of Meteorology 2:154-166, clear-sky irradiance"},
 	{ID: "parton-logan-1981", Text: "Parton & Logan 1981, Agricultural Meteorology 23:205-216", DOI: "10.1016/0002-1571(81)90105-9"},
 	{ID: "brutsaert-1975", Text: "Brutsaert 1975, Water Resources Research 11:742-744, clear-sky emissivity (form from memory)"},
@@ -14,13 +14,9 @@ var heat = []Source{
 	{ID: "richardson-1981", Text: "Richardson 1981, Water Resources Research 17:182-190; Richardson & Wright 1984, USDA ARS-8"},
 	{ID: "debilt-2000", Text: "Hourly weather of De Bilt (station 260), 2000, Royal Netherlands Meteorological Institute (KNMI), CC BY 4.0"},
 	{ID: "bondville-1998", Text: "Half-hourly flux-site data of Bondville, Illinois, 1998, NOAA/ARL (T. Meyers), US government work"},
-	{ID: "oakpark-2017", Text: "Hourly weather of Oak Park, 2017, Copyright Met Eireann, source www.met.ie, CC BY 4.0 (rewritten as CSV)"},
-	{ID: "newark-2013", Text: "Hourly weather of Newark Airport, 2013, ASOS through the Iowa Environmental Mesonet, CC0 package"},
+	{ID: "oakpark-2017", Text: "Hourly weather of Oak Park, 2017, Copyright Met Eireann, source www.met.ie, CC BY 4.0 (rewritten as CSV)"}, // background
+	{ID: "newark-2013", Text: "Hourly weather of Newark Airport, 2013, ASOS through the Iowa Environmental Mesonet, CC0 package"},          // background
 	{ID: "savage-1980", Text: "Savage 1980, Agrochemophysica 12:5-13, climate of a plastic tunnel"},
 	{ID: "rasheed-2017", Text: "Rasheed, Lee & Lee 2017, Spanish Journal of Agricultural Research 15, heat loss of greenhouse covers"},
-	{ID: "guttormsen-1972", Text: "Guttormsen 1972, Journal of Agricultural Engineering Research 17:172-177, perforated tunnels"},
-	{ID: "shlevin-2004", Text: "Shlevin et al. 2003 and 2004, closed dry greenhouses in Israel"},
-	{ID: "erbs-1982", Text: "Erbs, Klein & Duffie 1982, Solar Energy 28:293-302 (from memory)"},
-	{ID: "linvill-1990", Text: "Linvill 1990, HortScience 25:14-16 (from memory)"},
 	{ID: "wmo-8", Text: "World Meteorological Organization, Guide to Instruments and Methods of Observation (WMO-No. 8), quality control and siting (from memory)"},
 }

@@ -69,7 +69,7 @@ func riseAngle(lat, decl float64) float64 {
 // above a flat horizon at the latitude lat.
 func DayLength(lat float64, d garden.Day) float64 {
 	decl, _ := ephemeris(d.At(12, time.UTC))
-	return riseAngle(lat, decl) / 7.5
+	return riseAngle(lat, decl) / 7.5 // exact: twice the half day, 15° an hour
 }
 
 // MeanClock returns rising and setting on the mean solar clock of the place, in

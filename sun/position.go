@@ -36,7 +36,8 @@ func ephemeris(t time.Time) (decl, eot float64) {
 	return decl, eot
 }
 
-// julianCentury returns Julian centuries since 2000-01-01 12:00.
+// julianCentury returns Julian centuries since 2000-01-01 12:00; the numbers are
+// exact, by definition of the Julian day.
 func julianCentury(t time.Time) float64 {
 	jd := float64(t.Unix())/86400 + float64(t.Nanosecond())/86400e9 + 2440587.5
 	return (jd - 2451545) / 36525

@@ -9,9 +9,9 @@ import (
 
 // How the vents stand, in the words of garden.Setting.
 const (
-	VentsOpen   = "open"
-	VentsClosed = "closed"
-	VentsByDay  = "day" // open while the sun is up
+	ventsOpen   = "open"
+	ventsClosed = "closed"
+	ventsByDay  = "day" // open while the sun is up
 )
 
 // Params is what a tunnel is like. The zero value is an empty, unshaded walk-in
@@ -49,7 +49,7 @@ func Inside(out *weather.Series, lat, lon float64, p Params) *weather.Series {
 		if u != u {
 			u = 1
 		}
-		open := p.Vents == VentsOpen || (p.Vents != VentsClosed && up > 0)
+		open := p.Vents == ventsOpen || (p.Vents != ventsClosed && up > 0)
 		inT, light := b.heat(t, s, u, open)
 		flag := func(v weather.Var) weather.Flag { return derived(out.F[v][i]) }
 		in.Set(weather.Temp, i, inT, max(flag(weather.Temp), flag(weather.Rad)))

@@ -48,7 +48,7 @@ func day(temp, rh, wind, noon float64) *weather.Series {
 
 // Shlevin et al. 2003: closed dry structures above 60 °C at 28 to 33 °C outside.
 func TestClosedAndDryReachesSixty(t *testing.T) {
-	in := Inside(day(31, 40, 1, 900), 32, 35, Params{Vents: VentsClosed})
+	in := Inside(day(31, 40, 1, 900), 32, 35, Params{Vents: ventsClosed})
 	if got := in.V[weather.Temp][12]; got < 57 || got > 72 {
 		t.Errorf("%.1f °C", got)
 	}
@@ -58,8 +58,8 @@ func TestClosedAndDryReachesSixty(t *testing.T) {
 // openings cost the night at most 1 K.
 func TestNights(t *testing.T) {
 	out := day(10, 80, 0.5, 600)
-	closed := Inside(out, 52, 0, Params{Vents: VentsClosed}).V[weather.Temp][0] - 10
-	open := Inside(out, 52, 0, Params{Vents: VentsOpen}).V[weather.Temp][0] - 10
+	closed := Inside(out, 52, 0, Params{Vents: ventsClosed}).V[weather.Temp][0] - 10
+	open := Inside(out, 52, 0, Params{Vents: ventsOpen}).V[weather.Temp][0] - 10
 	if closed < 0.8 || closed > 2 || open < 0 || closed-open > 1.2 {
 		t.Errorf("night: closed %+.2f, open %+.2f", closed, open)
 	}
@@ -69,11 +69,11 @@ func TestLawsOfTheInside(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		out := day(rapid.Float64Range(-10, 40).Draw(t, "t"), rapid.Float64Range(5, 100).Draw(t, "rh"),
 			rapid.Float64Range(0, 12).Draw(t, "wind"), rapid.Float64Range(0, 1000).Draw(t, "sun"))
-		p := Params{Vents: rapid.SampledFrom([]string{"", VentsOpen, VentsClosed, VentsByDay}).Draw(t, "vents"), Shade: rapid.Float64Range(0, 0.9).Draw(t, "shade"), Cropped: rapid.Bool().Draw(t, "crop")}
+		p := Params{Vents: rapid.SampledFrom([]string{"", ventsOpen, ventsClosed, ventsByDay}).Draw(t, "vents"), Shade: rapid.Float64Range(0, 0.9).Draw(t, "shade"), Cropped: rapid.Bool().Draw(t, "crop")}
 		in := Inside(out, 52, 0, p)
 		shaded, closed := p, p
 		shaded.Shade = p.Shade + 0.1
-		closed.Vents = VentsClosed
+		closed.Vents = ventsClosed
 		cooler, hotter := Inside(out, 52, 0, shaded), Inside(out, 52, 0, closed)
 		for i := range in.Len() {
 			temp, rh := in.V[weather.Temp][i], in.V[weather.RH][i]
@@ -96,8 +96,8 @@ func TestLawsOfTheInside(t *testing.T) {
 // A closed crop is humid by night, and airing dries it by day.
 func TestCropMoistensTheAir(t *testing.T) {
 	out := day(18, 70, 1, 700)
-	closed := Inside(out, 52, 0, Params{Vents: VentsClosed, Cropped: true})
-	aired := Inside(out, 52, 0, Params{Vents: VentsByDay, Cropped: true})
+	closed := Inside(out, 52, 0, Params{Vents: ventsClosed, Cropped: true})
+	aired := Inside(out, 52, 0, Params{Vents: ventsByDay, Cropped: true})
 	if n := closed.V[weather.RH][0]; n < 80 {
 		t.Errorf("closed by night %.0f %%", n)
 	}

@@ -6,6 +6,10 @@
 // can be made of the file. Everything comes out in the units of package weather;
 // wind is brought to 2 m where the height of the instrument is known.
 //
-// Out of scope: fetching files, joining stations, closing gaps. Start at
-// [KNMIHourly].
+// This room is larger than 2 500 lines because the tables that stations and
+// loggers write have no standard: finding out their layout, clock and units is
+// most of it, and the files with a format of their own share its hours and report.
+//
+// Out of scope: fetching files, joining stations, closing gaps. Start at [Table];
+// a file that can be read in two ways asks by an [*Ambiguous] error.
 package read

@@ -46,7 +46,8 @@ type epw struct {
 	fields  []string
 }
 
-// epwColumns are the columns used, from 0, and the number that means "missing".
+// epwColumns are the columns used, from 0, and the number that means "missing";
+// exact, by the format.
 var epwColumns = [...]struct {
 	v       weather.Var
 	at      int
@@ -134,7 +135,7 @@ func (e *epw) place(f []string) error {
 		}
 		x[i] = v
 	}
-	if math.Abs(x[0]) > 90 || math.Abs(x[1]) > 180 || math.Abs(x[2]) > 14 {
+	if math.Abs(x[0]) > 90 || math.Abs(x[1]) > 180 || math.Abs(x[2]) > 14 { // exact: no clock is further off
 		return fmt.Errorf("latitude %g, longitude %g and zone %g are no place", x[0], x[1], x[2])
 	}
 	e.station.Name = f[1]

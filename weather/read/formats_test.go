@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 	"time"
@@ -17,7 +16,7 @@ import (
 
 func epwFile() string {
 	var b strings.Builder
-	b.WriteString("LOCATION,Nowhere,-,XXX,made,000000,52.10,5.18,1.0,2.0\n")
+	b.WriteString("LOCATION,Nowhere,-,NOW,made,000000,52.10,5.18,1.0,2.0\n")
 	for i := range 7 {
 		fmt.Fprintf(&b, "HEAD %d\n", i)
 	}
@@ -173,39 +172,6 @@ func TestAnswersThatAreNone(t *testing.T) {
 		if err1 == nil || err2 == nil { // each is no answer of the other one either
 			t.Errorf("%.40q was read", bad)
 		}
-	}
-}
-
-// File tells the formats apart by what they begin with.
-func TestFileTellsFormats(t *testing.T) {
-	debilt, err := os.ReadFile("testdata/debilt-2000.txt.gz")
-	if err != nil {
-		t.Fatal(err)
-	}
-	layout, err := os.ReadFile("testdata/layouts/utf16-mark-tabs.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for name, c := range map[string]struct {
-		file []byte
-		want string
-	}{
-		"knmi":  {debilt, "Station 260"},
-		"epw":   {[]byte(epwFile()), "typical year"},
-		"ghcnh": {[]byte(ghcnhFile), "universal"},
-		"table": {layout, "Columns cut by tabs"},
-	} {
-		_, s, rep, err := File(bytes.NewReader(c.file), Options{Year: 2023})
-		if err != nil {
-			t.Errorf("%s: %v", name, err)
-			continue
-		}
-		if s.Len() == 0 || !strings.Contains(strings.Join(rep.Found, "\n"), c.want) {
-			t.Errorf("%s: %v", name, rep.Found)
-		}
-	}
-	if _, _, _, err := File(strings.NewReader(epwFile()), Options{}); err == nil {
-		t.Error("a typical year without a year to lay it into was read")
 	}
 }
 

@@ -83,7 +83,8 @@ func (c *cell) put(v weather.Var, x, minutes float64, f weather.Flag) {
 	c.flag[v] = max(c.flag[v], f)
 }
 
-// full reports whether another value for so many minutes of v would not fit.
+// full reports whether another value for so many minutes of v would not fit; half
+// a minute is left for rounding (numerical).
 func (c *cell) full(v weather.Var, minutes float64) bool {
 	return float64(c.minutes[v])+minutes > 60.5
 }

@@ -220,7 +220,8 @@ func zoneIn(name string) *time.Location {
 	return time.FixedZone("UTC"+m[1], off)
 }
 
-// times finds the columns of the time.
+// times finds the columns of the time. The bounds of its parts are exact, by the
+// calendar.
 func (l *layout) times(rows [][]string, o Options) error {
 	l.when = noTime()
 	w := &l.when

@@ -57,7 +57,7 @@ func Hourly(days []Daily, c Climate, lat, lon float64, f Flag) *Series {
 		m := c.at(d.Date)
 		spreadTemp(s, base, prev, d, next, lat, lon, f)
 		spreadDew(s, base, prev, d, next, c, f)
-		spreadRad(s, base, d, c, ra[base:base+24], f)
+		spreadRad(s, base, d, ra[base:base+24], f)
 		spreadWind(s, base, d, m, ra[base:base+24], f)
 		spreadRain(s, base, d.Rain, rainStart(d.Date), f)
 	}
@@ -181,7 +181,7 @@ func spreadDew(s *Series, base int, prev, d, next Daily, c Climate, f Flag) {
 	}
 }
 
-func spreadRad(s *Series, base int, d Daily, c Climate, ra []float64, f Flag) {
+func spreadRad(s *Series, base int, d Daily, ra []float64, f Flag) {
 	sum := 0.0
 	for _, r := range ra {
 		sum += r
@@ -189,7 +189,7 @@ func spreadRad(s *Series, base int, d Daily, c Climate, ra []float64, f Flag) {
 	sum *= hourMJ
 	day := d.Rad
 	if day != day {
-		day, f = hargreaves(d.Tmin, d.Tmax, sum, c.Maritime), Typical
+		day, f = hargreaves(d.Tmin, d.Tmax, sum), Typical
 	}
 	if day != day {
 		return

@@ -70,7 +70,7 @@ func TestRadiationAgainstFAO(t *testing.T) {
 	rnl := netLongwave(fourth, 2.1, 14.5/18.8)
 	near(t, "ex. 11 Rnl", rnl, 3.53, 0.05)
 	near(t, "ex. 12 Rn", (1-grassAlbedo.V)*14.5-rnl, 7.6, 0.05)
-	near(t, "ex. 15 Lyon", hargreaves(14.8, 26.6, 40.6, false), 22.3, 0.05)
+	near(t, "ex. 15 Lyon", hargreaves(14.8, 26.6, 40.6), 22.3, 0.05)
 }
 
 // FAO-56, example 17 (Bangkok, April, G 0.14) and 18 (Uccle, 6 July).

@@ -28,7 +28,7 @@ func Fill(s *Series, c Climate, lat, lon float64) (*Series, []garden.Warning) {
 		d := gapsDone{v: v}
 		if v == Rad {
 			d.night = darkHours(out, ra)
-			d.days = estimateRad(out, c, lat, lon, ra)
+			d.days = estimateRad(out, lat, lon, ra)
 		}
 		for _, gap := range out.gaps(v) {
 			if d.long < gap.n {
@@ -153,7 +153,7 @@ func darkHours(s *Series, ra []float64) int {
 // estimateRad fills the radiation of whole solar days that have none in
 // daylight from the range of their known temperatures. It returns the number
 // of days.
-func estimateRad(s *Series, c Climate, lat, lon float64, ra []float64) int {
+func estimateRad(s *Series, lat, lon float64, ra []float64) int {
 	n := 0
 	for i := 0; i < s.Len(); {
 		d := solarDate(s.Time(i), lon)
@@ -167,9 +167,8 @@ func estimateRad(s *Series, c Climate, lat, lon float64, ra []float64) int {
 			}
 		}
 		if ok && !known && lit > 0 && j-i >= dayHours && seenDay(s, i, j) {
-			day.Rad = math.NaN()
 			whole := sun.Extraterrestrial(d, lat)
-			share := hargreaves(day.Tmin, day.Tmax, whole, c.Maritime) / whole
+			share := hargreaves(day.Tmin, day.Tmax, whole) / whole
 			for k := i; k < j; k++ {
 				if ra[k] > 0 {
 					s.Set(Rad, k, share*ra[k], Derived)

@@ -56,8 +56,8 @@ func around(h float64) float64 { return h - 24*math.Round(h/24) }
 
 // sunHeated looks for a thermometer in the sun. With a series beside it, the
 // excess over that series must follow the sun. Without, the warmest hour must
-// fall on the sun's highest and the daily range be large: air in a screen is
-// warmest two to three hours later.
+// fall within one of the sun's highest and the daily range be large: air in a
+// screen is warmest two hours later (the median at De Bilt).
 func (c *checker) sunHeated(beside *Series) {
 	if beside != nil {
 		c.hotterThan(beside)
@@ -81,7 +81,7 @@ func (c *checker) sunHeated(beside *Series) {
 				light, noon = c.ra[h], h
 			}
 		}
-		if known == 24 && light > 300 { // assumption: enough sun to judge
+		if known == 24 && light > 700 { // assumption: enough sun to judge
 			lag = append(lag, around(float64(at-noon)))
 			rng = append(rng, top-bottom)
 		}
@@ -92,7 +92,7 @@ func (c *checker) sunHeated(beside *Series) {
 	slices.Sort(lag)
 	slices.Sort(rng)
 	l, r := stat.Quantile(0.5, stat.Empirical, lag, nil), stat.Quantile(0.5, stat.Empirical, rng, nil)
-	if math.Abs(l) < 1 && r > heatedRange.V {
+	if math.Abs(l) <= 1 && r > heatedRange.V {
 		c.find(SunHeated, Temp, 0, c.s.Len(), r)
 	}
 }

@@ -28,8 +28,8 @@ var (
 // Radiation.
 var (
 	hargreavesK = cite.Value{V: 0.16, Lo: 0.14, Hi: 0.19, Unit: "K^-0.5", Source: "fao-56", Grade: cite.A, What: "radiation from temperature range, away from the very coast"}
-	clearLimit       = cite.Value{V: 0.75, Lo: 0.72, Hi: 0.78, Unit: "1", Source: "fao-56", Grade: cite.A, What: "largest share of extraterrestrial radiation that reaches the ground in a day"}
-	cloudFloor       = cite.Value{V: 0.05, Lo: 0.02, Hi: 0.08, Unit: "1", Source: "richardson-1981", Grade: cite.B, What: "smallest share of extraterrestrial radiation that reaches the ground in a day"}
+	clearLimit  = cite.Value{V: 0.75, Lo: 0.72, Hi: 0.78, Unit: "1", Source: "fao-56", Grade: cite.A, What: "largest share of extraterrestrial radiation that reaches the ground in a day"}
+	cloudFloor  = cite.Value{V: 0.05, Lo: 0.02, Hi: 0.08, Unit: "1", Source: "richardson-1981", Grade: cite.B, What: "smallest share of extraterrestrial radiation that reaches the ground in a day"}
 )
 
 // From days to hours.

@@ -19,7 +19,8 @@ type day struct {
 	alive       bool
 	since       float64 // thermal time since planting, °C d
 	inflow      float64
-	acts        bool
+	acts        bool // leaf is taken off or colonies are killed by an action
+	stops       bool // some leaf is protected
 	hurt        bool // heat, water or lamps kill colonies today
 	susceptible [cohorts]float64
 	age         [cohorts]garden.LeafAge // in the evening
@@ -193,6 +194,7 @@ func (d *day) lay(e garden.Effect, on garden.Day, phase int) {
 			d.stop[k][f] = both(d.stop[k][f], share*bound(e.Stop[f]))
 			d.kill[k][f] = both(d.kill[k][f], share*bound(e.Kill[f]))
 			d.acts = d.acts || d.kill[k][f] > 0
+			d.stops = d.stops || d.stop[k][f] > 0
 		}
 		d.remove[k] = both(d.remove[k], bound(e.Remove[d.age[k]]))
 		d.acts = d.acts || d.remove[k] > 0

@@ -96,40 +96,61 @@ func (e *Ensemble) MeanInfectious(weights []float64) []float64 {
 	return out
 }
 
-// note writes the state in the evening of d, which is the next morning's record.
-func (s *state) note(d *day, out *record) {
-	var area [garden.LeafAges]float64
-	var seen [garden.LeafAges][faces]float64
-	all, sum, inf := 0.0, 0.0, 0.0
-	for c := range s.leaf {
-		a := d.age[c]
-		area[a] += s.area[c]
-		all += s.area[c]
-		if !s.sick[c] {
-			continue
-		}
-		up, down := &s.leaf[c][0], &s.leaf[c][1]
-		i0, i1 := up.infectious(), down.infectious()
-		v0 := visibleLatent.V*up[infect0-1] + i0 + up[spent]
-		v1 := visibleLatent.V*down[infect0-1] + i1 + down[spent]
-		seen[a][0] += v0
-		seen[a][1] += v1
-		sum += v0 + v1
-		inf += i0 + i1
+// tally gathers what a record shows, cohort by cohort.
+type tally struct {
+	area [garden.LeafAges]float64
+	seen [garden.LeafAges][faces]float64
+}
+
+// add counts a cohort under its age, and its colonies into the sums of the member.
+func (t *tally) add(age garden.LeafAge, x *cohort, now *sums) {
+	t.area[age] += x.left * x.area
+	if !x.sick {
+		return
 	}
-	*out = record{infectious: float32(inf), free: float32(s.free)}
-	for a := range area {
-		out.area[a] = float32(area[a])
-		if area[a] > 0 {
-			for f := range seen[a] {
-				out.mildewed[a][f] = float32(min(1, seen[a][f]/area[a]))
-			}
+	up, down := &x.face[0], &x.face[1]
+	i0 := up[infect0] + up[infect0+1] + up[infect0+2]
+	i1 := down[infect0] + down[infect0+1] + down[infect0+2]
+	t.seen[age][0] += x.left * (visibleLatent.V*up[infect0-1] + i0 + up[spent])
+	t.seen[age][1] += x.left * (visibleLatent.V*down[infect0-1] + i1 + down[spent])
+	now.shedding += x.left * (i0 + i1)
+	now.last += x.left * (up[infect0+2] + down[infect0+2])
+	now.ripe += x.left * (up[infect0-1] + down[infect0-1])
+	now.next += x.left * (up[infect0-2] + down[infect0-2])
+}
+
+// write makes the record of the evening, which is the next morning's.
+func (t *tally) write(s *state, out *record) {
+	all, sum := 0.0, 0.0
+	for a, x := range t.area {
+		all += x
+		sum += t.seen[a][0] + t.seen[a][1]
+		out.area[a] = float32(x)
+		out.mildewed[a] = [garden.Faces]float32{}
+		if x > 0 && s.any {
+			part := 1 / x
+			out.mildewed[a][0] = float32(min(1, t.seen[a][0]*part))
+			out.mildewed[a][1] = float32(min(1, t.seen[a][1]*part))
 		}
 	}
+	out.infectious = float32(s.now.shedding)
+	out.severity = 0
 	if all > 0 {
 		out.severity = float32(min(1, sum/(faces*all)))
 	}
-	if s.grown > 0 {
+	out.removed = 0
+	if s.taken > 0 {
 		out.removed = float32(s.taken / s.grown)
 	}
+	out.free = float32(s.free)
+}
+
+// morning writes the record of a state that no step led to, with the ages of d.
+func (s *state) morning(d *day, out *record) {
+	var t tally
+	var now sums
+	for c := range s.leaf {
+		t.add(d.age[c], &s.leaf[c], &now)
+	}
+	t.write(s, out)
 }

@@ -74,13 +74,14 @@ func TestLeafAreaIsConserved(t *testing.T) {
 			s := &e.saved[m]
 			standing := 0.0
 			for c := range s.leaf {
-				up, down := sumOf(&s.leaf[c][0]), sumOf(&s.leaf[c][1])
-				if math.Abs(up-down) > 1e-12*(1+up) || math.Abs(up-s.area[c]) > 1e-12*(1+up) {
-					t.Fatalf("cohort %d: faces %g and %g, area %g", c, up, down, s.area[c])
+				y := &s.leaf[c]
+				up, down := sumOf(&y.face[0]), sumOf(&y.face[1])
+				if math.Abs(up-down) > 1e-12*(1+up) || math.Abs(up-y.area) > 1e-12*(1+up) {
+					t.Fatalf("cohort %d: faces %g and %g, area %g", c, up, down, y.area)
 				}
-				standing += up
-				for f := range s.leaf[c] {
-					for i, x := range s.leaf[c][f] {
+				standing += y.left * up
+				for f := range y.face {
+					for i, x := range y.face[f] {
 						if x < 0 || math.IsNaN(x) {
 							t.Fatalf("cohort %d face %d state %d is %g", c, f, i, x)
 						}
@@ -448,6 +449,9 @@ func TestStepAllocatesNothing(t *testing.T) {
 	out := make([]record, len(rows))
 	if n := testing.AllocsPerRun(10, func() {
 		s = state{}
+		for k := range s.leaf {
+			s.leaf[k].left = 1
+		}
 		st.walk(&s, &r, 0, rows, out)
 	}); n != 0 {
 		t.Errorf("%g allocations in a season", n)

@@ -218,10 +218,7 @@ func (m *plain) day(i int, w mildew.Daily) {
 		}
 	}
 
-	key := m.st.Key
-	key.Member, key.Process, key.Day = m.member, chance.Arrival, int(on)
-	s := chance.New(key)
-	l := luck{outside: s.Uniform(), carried: s.Uniform()}
+	l := luckOf(m.st, m.member, on)
 	falls := make([]float64, g.cohorts)
 	for c := range falls {
 		falls[c] = crop.Fall(age[c])
@@ -253,6 +250,19 @@ func (m *plain) day(i int, w mildew.Daily) {
 	}
 	m.old++
 	m.note(age)
+}
+
+// luckOf returns the chances of a member on a date: two numbers for each day of a
+// span of dates.
+func luckOf(st *Stand, member int, on garden.Day) luck {
+	key := st.Key
+	key.Member, key.Process, key.Day = member, chance.Arrival, int(on)-int(on)%span
+	s := chance.New(key)
+	var l luck
+	for range int(on)%span + 1 {
+		l = luck{outside: s.Uniform(), carried: s.Uniform()}
+	}
+	return l
 }
 
 // part is one of n parts of a day.

@@ -61,10 +61,11 @@ func RunAt(ctx context.Context, st *Stand, z []Position, workers int) (*Ensemble
 		s := &e.saved[m]
 		out := e.records[m*e.days : (m+1)*e.days]
 		for k, a := range start.area {
+			s.leaf[k].left = 1
 			s.unfold(k, a)
 		}
 		s.free = total(&start.free)
-		s.note(&first, &out[0])
+		s.morning(&first, &out[0])
 		st.walk(s, &r, m, past, out[1:])
 		rest := *s
 		if len(ahead) > 0 {
@@ -162,14 +163,25 @@ func (e *Ensemble) ahead(effects []garden.Effect) ([][]day, error) {
 	return out, nil
 }
 
+// span is the number of days that share a stream of chances, a power of two.
+const span = 16
+
 // walk moves a member over the days and notes each evening.
 func (st *Stand) walk(s *state, r *rates, member int, days []day, out []record) {
 	key := st.Key
 	key.Member, key.Process = member, chance.Arrival
 	var stream chance.Stream
 	for i := range days {
-		key.Day = int(st.Start) + days[i].index
-		stream.Reset(key)
+		// One stream serves a span of days, counted from a fixed date, so that a day's
+		// chances hang on its date alone.
+		on := int(st.Start) + days[i].index
+		if past := on & (span - 1); past == 0 || i == 0 {
+			key.Day = on - past
+			stream.Reset(key)
+			for range 2 * past {
+				stream.Uint64()
+			}
+		}
 		l := luck{outside: stream.Uniform(), carried: stream.Uniform()}
 		s.step(r, &days[i], l, &out[i])
 	}

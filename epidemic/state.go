@@ -18,63 +18,89 @@ const (
 // face is one face of a cohort: areas in m² per m² of ground, by state.
 type face [width]float64
 
-// infectious returns the area that gives off conidia.
-func (f *face) infectious() float64 { return f[infect0] + f[infect0+1] + f[infect0+2] }
+// cohort is the leaf that unfolded in one window of days. The areas are of all
+// leaf that unfolded, whether it still stands or not; left is the share that
+// stands. Loss of leaf takes all states alike, so it need only be noted there.
+type cohort struct {
+	face [faces]face
+	area float64 // the sum over the states of either face
+	left float64
+	sick bool // some face holds mildew
+}
 
 // state is a member at one moment.
 type state struct {
-	leaf   [cohorts][faces]face
-	area   [cohorts]float64 // leaf area, which is the sum over the states of either face
-	sick   [cohorts]bool    // some face holds mildew
-	any    bool             // some cohort does
-	free   float64          // leaf area if no leaf were ever mildewed or taken off
-	grown  float64          // leaf area unfolded since the start
-	taken  float64          // leaf area taken off
+	leaf   [cohorts]cohort
+	now    sums
+	any    bool    // some cohort is sick
+	free   float64 // leaf area if no leaf were ever mildewed or taken off
+	grown  float64 // leaf area unfolded since the start
+	taken  float64 // leaf area taken off
 	fallen float64
+}
+
+// sums are of standing leaf over all cohorts and both faces.
+type sums struct {
+	shedding float64 // infectious area
+	last     float64 // of it, the last stage
+	ripe     float64 // latent area, last stage
+	next     float64 // latent area, the stage before
 }
 
 // shift makes the second oldest cohort part of the oldest and opens a new one.
 func (s *state) shift() {
-	for f := range s.leaf[0] {
-		for i := range s.leaf[0][f] {
-			s.leaf[0][f][i] += s.leaf[1][f][i]
+	to, from := &s.leaf[0], &s.leaf[1]
+	for f := range to.face {
+		for i := range to.face[f] {
+			to.face[f][i] = to.face[f][i]*to.left + from.face[f][i]*from.left
 		}
 	}
-	s.area[0] += s.area[1]
-	s.sick[0] = s.sick[0] || s.sick[1]
+	to.area = to.area*to.left + from.area*from.left
+	to.left = 1
+	to.sick = to.sick || from.sick
 	copy(s.leaf[1:cohorts-1], s.leaf[2:])
-	copy(s.area[1:cohorts-1], s.area[2:])
-	copy(s.sick[1:cohorts-1], s.sick[2:])
-	s.leaf[cohorts-1] = [faces]face{}
-	s.area[cohorts-1] = 0
-	s.sick[cohorts-1] = false
+	s.leaf[cohorts-1] = cohort{left: 1}
 }
 
 // unfold adds healthy leaf to a cohort.
-func (s *state) unfold(cohort int, area float64) {
-	s.leaf[cohort][0][healthy] += area
-	s.leaf[cohort][1][healthy] += area
-	s.area[cohort] += area
+func (s *state) unfold(to int, area float64) {
+	c := &s.leaf[to]
+	if c.left < 1 {
+		c.settle()
+	}
+	c.face[0][healthy] += area
+	c.face[1][healthy] += area
+	c.area += area
 	s.grown += area
 }
 
-// lose takes the share of a cohort out of every state and returns the leaf area
-// lost.
-func (s *state) lose(cohort int, share float64) float64 {
-	c := &s.leaf[cohort]
-	keep := 1 - share
-	lost := s.area[cohort] * share
-	s.area[cohort] *= keep
-	if !s.sick[cohort] {
-		c[0][healthy] *= keep
-		c[1][healthy] *= keep
-		return lost
+// settle takes what is no longer there out of the areas.
+func (c *cohort) settle() {
+	for f := range c.face {
+		for i := range c.face[f] {
+			c.face[f][i] *= c.left
+		}
 	}
-	for i := range width {
-		c[0][i] *= keep
-		c[1][i] *= keep
+	c.area *= c.left
+	c.left = 1
+}
+
+// count sums up the standing leaf anew.
+func (s *state) count() {
+	s.now = sums{}
+	for c := range s.leaf {
+		x := &s.leaf[c]
+		if !x.sick {
+			continue
+		}
+		for f := range x.face {
+			y := &x.face[f]
+			s.now.shedding += x.left * (y[infect0] + y[infect0+1] + y[infect0+2])
+			s.now.last += x.left * y[infect0+2]
+			s.now.ripe += x.left * y[latent0+4]
+			s.now.next += x.left * y[latent0+3]
+		}
 	}
-	return lost
 }
 
 // thin keeps the shares of latent and infectious colonies. What dies latent

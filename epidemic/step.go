@@ -63,49 +63,59 @@ func (s *state) step(r *rates, d *day, l luck, out *record) {
 		s.unfold(cohorts-2, d.planted/2)
 		s.free += d.planted
 	}
-	if d.acts {
+	if d.acts || d.hurt && s.any {
 		s.act(r, d)
 	}
-	if d.hurt && s.any {
-		s.hurt(r, d)
-	}
 
-	latent := min(2, r.latent*d.Latent)
-	move := moves(latent, min(1, r.ageing*d.Ageing))
+	// Healthy leaf by its weight: how readily it is infected.
 	var infect [faces]float64
 	for f := range infect {
 		infect[f] = d.Infect[f] + r.humid*(d.InfectAny[f]-d.Infect[f])
 	}
-	shedding, standing, working, open := 0.0, 0.0, 0.0, 0.0
 	var weight [cohorts][faces]float64
+	standing, working, open := 0.0, 0.0, 0.0
 	for c := range s.leaf {
-		up, down := &s.leaf[c][0], &s.leaf[c][1]
-		if s.sick[c] {
-			shedding += up.advance(&move) + down.advance(&move)
+		x := &s.leaf[c]
+		w0, w1 := d.susceptible[c]*infect[0], d.susceptible[c]*infect[1]
+		if d.stops {
+			w0 *= 1 - min(1, r.efficacy*d.stop[c][0])
+			w1 *= 1 - min(1, r.efficacy*d.stop[c][1])
 		}
-		standing += s.area[c]
-		working += up[healthy] + down[healthy]
-		w := d.susceptible[c]
-		weight[c][0] = w * infect[0] * (1 - min(1, r.efficacy*d.stop[c][0]))
-		weight[c][1] = w * infect[1] * (1 - min(1, r.efficacy*d.stop[c][1]))
-		open += weight[c][0]*up[healthy] + weight[c][1]*down[healthy]
+		weight[c][0], weight[c][1] = w0, w1
+		h0, h1 := x.left*x.face[0][healthy], x.left*x.face[1][healthy]
+		standing += x.left * x.area
+		working += h0 + h1
+		open += w0*h0 + w1*h1
 	}
 	working /= faces
 
-	force := s.force(r, d, l, shedding/2, standing, open)
-	if force > 0 {
-		s.infect(force, min(2, latent/2), &weight)
-	}
+	m := moves(min(2, r.latent*d.Latent), min(1, r.ageing*d.Ageing))
+	// The infectious area of the morning and of the evening, halved.
+	shedding := s.now.shedding + ((m.one+m.two)*s.now.ripe+m.two*s.now.next-m.age*s.now.last)/2
+	force := s.force(r, d, l, shedding, standing, open)
 
+	var t tally
+	s.now = sums{}
+	if s.any || force > 0 {
+		s.any = true
+		for c := range s.leaf {
+			s.leaf[c].pass(&m, force, &weight[c])
+		}
+	}
 	for c := range s.leaf {
+		x := &s.leaf[c]
 		share := d.fall[c]
-		if s.sick[c] && s.area[c] > 0 {
-			if x := hasten.V * (s.leaf[c][0][spent] + s.leaf[c][1][spent]) / (faces * s.area[c]); x > negligible {
-				share = min(1, share+x)
+		if x.sick && x.area > 0 {
+			if y := hasten.V * (x.face[0][spent] + x.face[1][spent]) / (faces * x.area); y > negligible {
+				share = min(1, share+y)
 			}
 		}
 		if share > 0 {
-			s.fallen += s.lose(c, share)
+			s.fallen += x.left * x.area * share
+			x.left *= 1 - share
+		}
+		if c < cohorts-1 {
+			t.add(d.age[c], x, &s.now)
 		}
 	}
 	s.free *= 1 - d.freeFall
@@ -113,7 +123,8 @@ func (s *state) step(r *rates, d *day, l luck, out *record) {
 		s.unfold(cohorts-1, r.vigour*r.crop.Unfold(standing, working, d.Warmth, d.since))
 		s.free += r.vigour * r.crop.Unfold(s.free, s.free, d.Warmth, d.since)
 	}
-	s.note(d, out)
+	t.add(d.age[cohorts-1], &s.leaf[cohorts-1], &s.now)
+	t.write(s, out)
 }
 
 // negligible is a fall of leaf by disease not worth the work (numerical).
@@ -133,60 +144,20 @@ func (s *state) force(r *rates, d *day, l luck, shedding, standing, open float64
 		outside *= onsetBefore.V
 	}
 	carried := r.carried * r.ground * d.Primary * leafy / (leafy + bareLeaf.V)
-	come := count(l.outside, outside) + count(l.carried, carried)
-	force := come * r.perColony / open
+	force := 0.0
+	if come := count(l.outside, outside) + count(l.carried, carried); come > 0 {
+		force = come * r.perColony / open
+	}
 	if j := shedding + d.inflow; j > 0 && standing > 0 {
 		force += r.rate * d.Emit * seized(standing/capture.V) * j / (faces * standing)
 	}
 	return force
 }
 
-// infect moves healthy leaf into latency; part is the stages already passed by
-// the evening.
-func (s *state) infect(force float64, part float64, weight *[cohorts][faces]float64) {
-	s.any = true
-	at := latent0
-	if part > 1 {
-		at, part = at+1, part-1
-	}
-	for c := range s.leaf {
-		if s.area[c] <= 0 {
-			continue
-		}
-		for f := range s.leaf[c] {
-			x := &s.leaf[c][f]
-			fresh := x[healthy] * seized(force*weight[c][f])
-			if fresh <= 0 {
-				continue
-			}
-			s.sick[c] = true
-			x[healthy] -= fresh
-			x[at] += fresh * (1 - part)
-			x[at+1] += fresh * part
-		}
-	}
-}
-
-// act applies removals and the killing of colonies.
+// act applies removals, the killing of colonies by actions, and what heat, water
+// and lamps kill. Heat works on leaf in the sun and in the shade by the light the
+// cohort has.
 func (s *state) act(r *rates, d *day) {
-	for c := range s.leaf {
-		if d.remove[c] > 0 {
-			s.taken += s.lose(c, d.remove[c])
-		}
-		if !s.sick[c] {
-			continue
-		}
-		for f := range s.leaf[c] {
-			if k := min(1, r.efficacy*d.kill[c][f]); k > 0 {
-				s.leaf[c][f].thin(1-k, 1-k)
-			}
-		}
-	}
-}
-
-// hurt applies what heat, water and lamps kill. Heat works on leaf in the sun and
-// in the shade by the light the cohort has.
-func (s *state) hurt(r *rates, d *day) {
 	mix := func(h *[2][2]float64) (shade, sun float64) {
 		shade = seized(h[0][0] + r.heat*(h[1][0]-h[0][0]))
 		sun = seized(h[0][1] + r.heat*(h[1][1]-h[0][1]))
@@ -195,16 +166,25 @@ func (s *state) hurt(r *rates, d *day) {
 	shade, sun := mix(&d.Heat)
 	shadeL, sunL := mix(&d.HeatLatent)
 	for c := range s.leaf {
-		if !s.sick[c] {
+		x := &s.leaf[c]
+		if d.remove[c] > 0 {
+			s.taken += x.left * x.area * d.remove[c]
+			x.left *= 1 - d.remove[c]
+		}
+		if !x.sick {
 			continue
 		}
 		keep := 1 - (shade + d.sun[c]*(sun-shade))
 		keepL := 1 - (shadeL + d.sun[c]*(sunL-shadeL))
-		for f := range s.leaf[c] {
+		for f := range x.face {
+			if k := min(1, r.efficacy*d.kill[c][f]); k > 0 {
+				x.face[f].thin(1-k, 1-k)
+			}
 			rays := 1 - d.Rays[f]
-			s.leaf[c][f].thin(keepL*rays, keep*(1-d.Wash[f])*rays)
+			x.face[f].thin(keepL*rays, keep*(1-d.Wash[f])*rays)
 		}
 	}
+	s.count()
 }
 
 // move is how far colonies move on in a day: the share of a stage's content that
@@ -212,34 +192,45 @@ func (s *state) hurt(r *rates, d *day) {
 type move struct {
 	stay, one, two float64 // latent
 	age            float64 // infectious, the share that goes one stage on
+	first, second  float64 // share of a fresh infection that is in the first and second stage by evening
 }
 
 // moves returns the move of l latent stages (0 to 2) and g infectious stages (0
 // to 1). A stage's content moves on by whole stages and the rest in proportion,
 // which keeps the mean time through all stages exact at any pace (a fractional
-// boxcar train).
+// boxcar train). A fresh infection has passed half of the day.
 func moves(l, g float64) move {
+	m := move{age: g, first: 1 - l/2, second: l / 2}
 	if l <= 1 {
-		return move{stay: 1 - l, one: l, age: g}
+		m.stay, m.one = 1-l, l
+	} else {
+		m.one, m.two = 2-l, l-1
 	}
-	return move{one: 2 - l, two: l - 1, age: g}
+	return m
 }
 
-// advance moves the colonies of a face on and returns the sum of its infectious
-// area before and after.
-func (f *face) advance(m *move) float64 {
-	l0, l1, l2, l3, l4 := f[latent0], f[latent0+1], f[latent0+2], f[latent0+3], f[latent0+4]
-	i0, i1, i2 := f[infect0], f[infect0+1], f[infect0+2]
-	ripe := (m.one+m.two)*l4 + m.two*l3
-	f[latent0+4] = m.stay*l4 + m.one*l3 + m.two*l2
-	f[latent0+3] = m.stay*l3 + m.one*l2 + m.two*l1
-	f[latent0+2] = m.stay*l2 + m.one*l1 + m.two*l0
-	f[latent0+1] = m.stay*l1 + m.one*l0
-	f[latent0] = m.stay * l0
-	done, past, on := m.age*i2, m.age*i1, m.age*i0
-	f[spent] += done
-	f[infect0+2] = i2 - done + past
-	f[infect0+1] = i1 - past + on
-	f[infect0] = i0 - on + ripe
-	return 2*(i0+i1+i2) + ripe - done
+// pass moves the colonies of a cohort on and adds fresh infections.
+func (x *cohort) pass(m *move, force float64, weight *[faces]float64) {
+	if x.area <= 0 || !x.sick && force <= 0 {
+		return
+	}
+	x.sick = true
+	for f := range x.face {
+		y := &x.face[f]
+		l0, l1, l2, l3, l4 := y[latent0], y[latent0+1], y[latent0+2], y[latent0+3], y[latent0+4]
+		i0, i1, i2 := y[infect0], y[infect0+1], y[infect0+2]
+		fresh := y[healthy] * seized(force*weight[f])
+		y[healthy] -= fresh
+		y[latent0] = m.stay*l0 + m.first*fresh
+		y[latent0+1] = m.stay*l1 + m.one*l0 + m.second*fresh
+		y[latent0+2] = m.stay*l2 + m.one*l1 + m.two*l0
+		y[latent0+3] = m.stay*l3 + m.one*l2 + m.two*l1
+		y[latent0+4] = m.stay*l4 + m.one*l3 + m.two*l2
+		ripe := (m.one+m.two)*l4 + m.two*l3
+		on, past, done := m.age*i0, m.age*i1, m.age*i2
+		y[infect0] = i0 - on + ripe
+		y[infect0+1] = i1 - past + on
+		y[infect0+2] = i2 - done + past
+		y[spent] += done
+	}
 }

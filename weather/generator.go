@@ -81,7 +81,7 @@ func (g *Generator) learn(days []Daily) float64 {
 	d := days[len(days)-1]
 	g.last = d.Date
 	g.wet = d.Rain >= wetDay.V
-	e := g.expect(d.Date, l.mean, g.wet)
+	e := expect(&m, l.mean, g.wet)
 	g.chi = [3]float64{
 		(d.Tmax - e.tmax) / m.SDmax,
 		(d.Tmin - e.tmin) / m.SDmin,
@@ -145,8 +145,7 @@ func (t *tally) shrink(prior, sd, r float64) (mean, left float64) {
 // expected is what a day is like on average, given whether it is wet.
 type expected struct{ tmin, tmax, dry, wet, share, wind float64 }
 
-func (g *Generator) expect(d garden.Day, l Doubt, wet bool) expected {
-	m := g.c.at(d)
+func expect(m *Month, l Doubt, wet bool) expected {
 	p := bound(m.Wet+l.Wet, 0.02, 0.98) // numerical
 	// The mean over wet and dry days stays that of the climate.
 	side := -p
@@ -165,10 +164,23 @@ func (g *Generator) expect(d garden.Day, l Doubt, wet bool) expected {
 // and thrown away, so that the memory of the last measured day fades as it must.
 func (g *Generator) Draw(s *chance.Stream, from time.Time, hours int) *Series {
 	from = from.UTC().Truncate(time.Hour)
+	return g.draw(s, g.frame(from, hours), from, hours)
+}
+
+// frame returns the frame of all days that a draw touches, those before the first
+// hour included. One day more than asked for is drawn: the last night cools
+// towards its dawn.
+func (g *Generator) frame(from time.Time, hours int) *frame {
+	first := solarDate(from, g.lon) - spinUp
+	last := solarDate(from.Add(time.Duration(hours)*time.Hour), g.lon) + 1
+	return newFrame(g.c, first, int(last-first)+1, g.lat, g.lon)
+}
+
+func (g *Generator) draw(s *chance.Stream, f *frame, from time.Time, hours int) *Series {
 	to := from.Add(time.Duration(hours) * time.Hour)
-	// One day more than asked for: the last night cools towards its dawn.
-	days, starts := g.days(s, solarDate(from, g.lon), solarDate(to, g.lon)+1)
-	out := Hourly(days, g.c, g.lat, g.lon, Typical)
+	first, last := solarDate(from, g.lon), solarDate(to, g.lon)+1
+	days, starts := g.days(s, f, first, last)
+	out := f.hourly(days, first, last, Typical)
 	for k, d := range days {
 		spreadRain(out, 24*k, d.Rain, starts[k], Typical)
 	}
@@ -187,19 +199,20 @@ const spinUp = 10
 
 // days draws the days first to last, and the hour in which the rain of each
 // begins. A longer draw from the same stream begins with the shorter one.
-func (g *Generator) days(s *chance.Stream, first, last garden.Day) ([]Daily, []int) {
+// Every day must lie within the frame, and spinUp days before the first.
+func (g *Generator) days(s *chance.Stream, f *frame, first, last garden.Day) ([]Daily, []int) {
 	l := g.drawLevel(s)
 	chi, dry, wet := g.chi, g.dry, g.wet
 	at := g.last + 1
 	if g.last == 0 || at > first || first-at > spinUp {
 		at, chi, dry = first-spinUp, [3]float64{}, 0
-		wet = s.Uniform() < g.expect(at, l, false).wet
+		wet = s.Uniform() < expect(&f.month[at-f.first], l, false).wet
 	}
 	n := max(0, int(last-first)+1)
 	out, starts := make([]Daily, 0, n), make([]int, 0, n)
 	for d := at; d <= last; d++ {
-		m := g.c.at(d)
-		p := g.expect(d, l, wet).wet
+		m := &f.month[d-f.first]
+		p := expect(m, l, wet).wet
 		stay := p * (1 - m.Stay) // P(wet after dry)
 		if wet {
 			stay += m.Stay
@@ -217,13 +230,13 @@ func (g *Generator) days(s *chance.Stream, first, last garden.Day) ([]Daily, []i
 		if d < first {
 			continue
 		}
-		e := g.expect(d, l, wet)
+		e := expect(m, l, wet)
 		day := Daily{Date: d, Rain: rain, Wind: e.wind * gust}
 		day.Tmax = e.tmax + m.SDmax*chi[chiMax]
 		day.Tmin = math.Min(e.tmin+m.SDmin*chi[chiMin], day.Tmax-0.5)
 		day.Dew = math.Min(day.Tmin-e.dry-m.SDDry*dry, (day.Tmin+day.Tmax)/2)
 		share := math.Max(cloudFloor.V, math.Min(clearLimit.V, e.share+m.SDShare*chi[chiRad]))
-		day.Rad = share * sun.Extraterrestrial(d, g.lat)
+		day.Rad = share * f.out[d-f.first]
 		out, starts = append(out, day), append(starts, start)
 	}
 	return out, starts

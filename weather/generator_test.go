@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"oidium/chance"
+	"oidium/garden"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -30,6 +31,13 @@ func TestResidualMatricesAgainstPrint(t *testing.T) {
 	}
 }
 
+// drawDays draws the days first to last.
+func drawDays(g *Generator, s *chance.Stream, first, last garden.Day) []Daily {
+	f := newFrame(g.c, first-spinUp, int(last-first)+1+spinUp, g.lat, g.lon)
+	days, _ := g.days(s, f, first, last)
+	return days
+}
+
 // sure is a climate without doubt, so that drawn years keep to its table.
 func sure(c Climate) Climate {
 	c.Doubt = Doubt{}
@@ -44,7 +52,7 @@ func TestDrawnStatisticsMatchTheClimate(t *testing.T) {
 		var tmax, tmin, share, dry, wind, rain []float64
 		var wet, wetAfterWet, afterWet float64
 		for m := range 150 {
-			days, _ := g.days(stream(m), solarDate(from, 10), solarDate(from, 10)+30)
+			days := drawDays(g, stream(m), solarDate(from, 10), solarDate(from, 10)+30)
 			for i, d := range days {
 				tmax, tmin = append(tmax, d.Tmax), append(tmin, d.Tmin)
 				share = append(share, d.Rad/extraterrestrial(d.Date, c.Latitude))
@@ -87,7 +95,7 @@ func TestDrawnPersistence(t *testing.T) {
 	from := solarDate(time.Date(2001, 7, 5, 0, 0, 0, 0, time.UTC), 0)
 	var x, y []float64
 	for m := range 300 {
-		days, _ := g.days(stream(m), from, from+20)
+		days := drawDays(g, stream(m), from, from+20)
 		for i := 1; i < len(days); i++ {
 			x, y = append(x, days[i-1].Tmax), append(y, days[i].Tmax)
 		}

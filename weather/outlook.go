@@ -21,6 +21,7 @@ type Ahead struct {
 	issued   time.Time
 	forecast *Series // from from on, missing where there is none
 	mean     *Series // ordinary weather of the place at the present level
+	frame    *frame
 	from     time.Time
 	hours    int
 }
@@ -29,7 +30,7 @@ type Ahead struct {
 // o may end before or start after; o.Series may be nil.
 func (g *Generator) Around(o Outlook, from time.Time, hours int) *Ahead {
 	from = from.UTC().Truncate(time.Hour)
-	a := &Ahead{g: g, issued: o.Issued, from: from, hours: hours}
+	a := &Ahead{g: g, issued: o.Issued, frame: g.frame(from, hours), from: from, hours: hours}
 	to := from.Add(time.Duration(hours) * time.Hour)
 	a.forecast = NewSeries(from, hours)
 	if o.Series != nil {
@@ -63,7 +64,7 @@ func (a *Ahead) Draw(s *chance.Stream) *Series {
 	for i := range keep {
 		keep[i] = s.Uniform()
 	}
-	out := a.g.Draw(s, a.from, a.hours)
+	out := a.g.draw(s, a.frame, a.from, a.hours)
 	for v := range out.V {
 		trust := trusts[v]
 		r, root, day := 0.0, 1.0, math.MinInt

@@ -114,7 +114,7 @@ func TestLearn(t *testing.T) {
 	guess := Coarse(46, 300, false)
 	g := NewGenerator(truth, nil, 46, 8)
 	first := solarDate(time.Date(1990, 1, 1, 0, 0, 0, 0, time.UTC), 8)
-	days, _ := g.days(chance.New(chance.Key{Garden: 3, Process: chance.Demo}), first, first+3652)
+	days := drawDays(g, chance.New(chance.Key{Garden: 3, Process: chance.Demo}), first, first+3652)
 	week := guess.Learn(days[150:157], 46)
 	year := guess.Learn(days[:365], 46)
 	ten := guess.Learn(days, 46)
@@ -143,5 +143,20 @@ func TestLearn(t *testing.T) {
 	}
 	if d := guess.Learn(diary, 46); d.Doubt.Dry != guess.Doubt.Dry || !(d.Doubt.Temp < guess.Doubt.Temp) || d.Months[1].Wet != guess.Months[1].Wet {
 		t.Errorf("doubt %+v", d.Doubt)
+	}
+}
+
+func BenchmarkScenario(b *testing.B) {
+	g := NewGenerator(Coarse(52, 0, true), nil, 52, 5)
+	f := NewSeries(newYear, 9*24)
+	for v := range f.V {
+		for i := range f.V[v] {
+			f.Set(Var(v), i, 3, Forecast)
+		}
+	}
+	a := g.Around(Outlook{Issued: newYear, Series: f}, newYear, 21*24)
+	s := stream(0)
+	for b.Loop() {
+		a.Draw(s)
 	}
 }

@@ -209,8 +209,8 @@ func (h heading) elsewhere() bool {
 
 // what returns the quantity of a heading and how sure that is, 0 for none.
 func (h heading) what() (quantity, int) {
-	low := h.has("min", "low", "lo", "minimum", "lowest", "tmin", "tn", "tiefst", "mini") || h.stem("tmin")
-	high := h.has("max", "high", "hi", "maximum", "highest", "tmax", "tx", "hochst", "maxi") || h.stem("tmax")
+	low := h.has("min", "low", "lo", "minimum", "lowest", "tmin", "tn", "tiefst", "mini") || h.stem("tmin", "tiefst", "niedrigst")
+	high := h.has("max", "high", "hi", "maximum", "highest", "tmax", "tx", "hochst", "maxi") || h.stem("tmax", "hochst")
 	sure := 10
 	if h.has("out", "outdoor", "outside", "air", "2m", "avg", "average", "mean", "luft") {
 		sure += 2
@@ -222,7 +222,7 @@ func (h heading) what() (quantity, int) {
 		return qWetBulb, sure
 	case h.elsewhere() || (h.has("in") && h.unit != "in") || h.has("in") && h.stem("temp", "hum"):
 		return "", 0
-	case h.stem("temp", "luchttemp", "lufttemp") || h.has("tair", "ta", "t", "tmp", "tmpf", "tmpc", "drybulb", "dry", "tc", "tf", "t2m", "tmin", "tmax", "tn", "tx"):
+	case h.stem("temp", "luchttemp", "lufttemp", "temperatur", "temperatuur") || h.has("tair", "ta", "t", "tmp", "tmpf", "tmpc", "drybulb", "dry", "tc", "tf", "t2m", "tmin", "tmax", "tn", "tx"):
 		switch {
 		case low && !high:
 			return qLow, sure

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"oidium/garden"
+	"oidium/sun"
 	"oidium/weather"
 )
 
@@ -17,6 +18,12 @@ func (t *table) day(w wall, v *[len(slots)]float64) {
 	if !(d.Tmax >= d.Tmin) {
 		t.rep.bad(t.n, "has no lowest and highest temperature, or the lowest is above the highest")
 		return
+	}
+	if p := t.o.Place; p != nil && d.Rad != d.Rad && v[atSun] == v[atSun] {
+		// The share of the day is that of 24 h; FAO-56 asks for that of the time
+		// the sun is up.
+		up := sun.PossibleSunshine(d.Date, p.Latitude)
+		d.Rad = weather.RadFromSunshine(24*v[atSun]/max(up, 1), sun.Extraterrestrial(d.Date, p.Latitude))
 	}
 	if d.Dew != d.Dew && v[atRH] == v[atRH] {
 		// The humidity of the day with its mean temperature.

@@ -13,6 +13,7 @@ import (
 	"time"
 	"unicode/utf16"
 
+	"oidium/sun"
 	"oidium/weather"
 )
 
@@ -430,6 +431,26 @@ func TestDaysBecomeHours(t *testing.T) {
 		if got.F[weather.Temp][24*i] != weather.Derived || got.F[weather.RH][24*i] != weather.Typical {
 			t.Fatalf("flags %v %v", got.F[weather.Temp][24*i], got.F[weather.RH][24*i])
 		}
+	}
+}
+
+// A diary with hours of sunshine gets its light from them (FAO-56 eq. 35).
+func TestDiaryWithSunshine(t *testing.T) {
+	const file = "Date;Tiefsttemperatur (°C);Höchsttemperatur (°C);Niederschlag (mm);Sonnenschein (h)\n01.06.2000;8,1;21,4;0,0;12,5\n02.06.2000;9,0;19,2;3,4;0,0\n03.06.2000;9,0;18,0;1,0;4,0\n"
+	_, s, rep, err := Table(strings.NewReader(file), Options{Place: deBilt})
+	if err != nil {
+		t.Fatal(err)
+	}
+	say(t, rep)
+	days := weather.DaysOf(s, 5.18)
+	if len(days) != 3 {
+		t.Fatalf("%d days", len(days))
+	}
+	ra := sun.Extraterrestrial(days[0].Date, 52.1)
+	near(t, "sunny day", days[0].Rad, (0.25+0.5*12.5/sun.PossibleSunshine(days[0].Date, 52.1))*ra, 0.2)
+	near(t, "dull day", days[1].Rad, 0.25*ra, 0.2)
+	if s.F[weather.Rad][12] != weather.Derived {
+		t.Errorf("flag %v", s.F[weather.Rad][12])
 	}
 }
 

@@ -19,7 +19,6 @@ var heat = []Source{
 	{ID: "bondville-1998", Text: "Half-hourly flux-site data of Bondville, Illinois, 1998, NOAA/ARL (T. Meyers), US government work"},
 	{ID: "oakpark-2017", Text: "Hourly weather of Oak Park, 2017, Copyright Met Eireann, source www.met.ie, CC BY 4.0 (rewritten as CSV)"}, // background
 	{ID: "newark-2013", Text: "Hourly weather of Newark Airport, 2013, ASOS through the Iowa Environmental Mesonet, CC0 package"},          // background
-	{ID: "leuning-1995", Text: "Leuning 1995, Plant, Cell and Environment 18:339-355, stomata and the deficit of the air (from memory)"},
 	{ID: "savage-1980", Text: "Savage 1980, Agrochemophysica 12:5-13, climate of a plastic tunnel"},
 	{ID: "rasheed-2017", Text: "Rasheed, Lee & Lee 2017, Spanish Journal of Agricultural Research 15, heat loss of greenhouse covers"},
 	{ID: "wmo-8", Text: "World Meteorological Organization, Guide to Instruments and Methods of Observation (WMO-No. 8), quality control and siting (from memory)"},

@@ -82,7 +82,7 @@ func TestDrawnYearIsLikeTheMeasuredOne(t *testing.T) {
 	var humid, rain, et0, mean, wetHours float64
 	const years = 8
 	for k := range years {
-		d := g.Draw(stream(k), newYear, 8784)
+		d := drawFrom(g, stream(k), newYear, 8784)
 		for i := range d.Len() {
 			if d.V[RH][i] >= 90 {
 				humid++
@@ -110,7 +110,7 @@ func TestDrawnWeatherIsPossibleEverywhere(t *testing.T) {
 			c := Coarse(lat, 1500*math.Abs(math.Sin(lat)), sea)
 			g := NewGenerator(c, nil, lat, 3*lat)
 			for k := range 3 {
-				s := g.Draw(stream(k), newYear, 400*24)
+				s := drawFrom(g, stream(k), newYear, 400*24)
 				for v := range s.V {
 					for i, x := range s.V[v] {
 						// The polar night of a doubtful climate may go below −60 °C.

@@ -28,10 +28,10 @@ func fourthPower(t float64) float64 {
 	return stefanDay.V * k * k * k * k
 }
 
-// ET0 returns the water use of short grass on the day d at the altitude alt (m)
+// et0 returns the water use of short grass on the day d at the altitude alt (m)
 // and latitude lat, mm (FAO-56 Penman-Monteith). It is NaN where the day has no
 // radiation or wind; a day without a dew point takes its minimum for it.
-func (d Daily) ET0(lat, alt float64) float64 {
+func (d Daily) et0(lat, alt float64) float64 {
 	ea := SaturationVP(d.Dew)
 	if ea != ea {
 		ea = SaturationVP(d.Tmin)
@@ -68,10 +68,10 @@ func et0Hour(t, rh, u, rs, clearness, alt float64) float64 {
 	return math.Max(0, penman(t, es, ea, u, rn, g, psychrometric(pressure(alt)), hour))
 }
 
-// ET0Hours returns the water use of short grass in mm for each hour of s. By
+// et0Hours returns the water use of short grass in mm for each hour of s. By
 // night the sky is taken as clear as in the last hours before sunset. Hours in
 // which something is missing are NaN.
-func ET0Hours(s *Series, lat, lon, alt float64) []float64 {
+func et0Hours(s *Series, lat, lon, alt float64) []float64 {
 	out := make([]float64, s.Len())
 	ra := sun.ExtraterrestrialHours(s.Start, s.Len(), lat, lon)
 	clear := clearShare(alt)

@@ -94,7 +94,7 @@ func TestDailyET0AgainstFAO(t *testing.T) {
 	near(t, "ex. 18 Rs", d.Rad, 22.07, 0.02)
 	near(t, "ex. 18 Rso", clearShare(100)*ra, 30.90, 0.02)
 	near(t, "ex. 18 Rn", d.net(1.409, d.Rad/(clearShare(100)*ra)), 13.28, 0.01)
-	near(t, "ex. 18 ET0", d.ET0(50.8, 100), 3.880, 0.005)
+	near(t, "ex. 18 ET0", d.et0(50.8, 100), 3.880, 0.005)
 }
 
 // FAO-56, example 19 (N'Diaye, 1 October; from memory, recomputed).
@@ -106,7 +106,7 @@ func TestHourlyET0AgainstFAO(t *testing.T) {
 	for v, x := range map[Var]float64{Temp: 38, RH: 52, Wind: 3.3, Rad: 2.450 / 3600e-6} {
 		s.Set(v, 0, x, Measured)
 	}
-	near(t, "series", ET0Hours(s, 16.22, -16.25, 8)[0], 0.63, 0.01)
+	near(t, "series", et0Hours(s, 16.22, -16.25, 8)[0], 0.63, 0.01)
 }
 
 // Kim et al. 2002, calm branch, and the plain rule (science notes A.5).

@@ -229,7 +229,7 @@ func TestSummarise(t *testing.T) {
 		one.Set(Temp, i, 5, Measured)
 	}
 	d := Summarise(one, 52.1, 5.18, 2, Wetness{})
-	if len(d) != 1 || d[0].ET0 == d[0].ET0 || d[0].VPDMax == d[0].VPDMax || d[0].LeafMax == d[0].LeafMax {
+	if len(d) != 1 || d[0].ET0 == d[0].ET0 || d[0].ET0Top == d[0].ET0Top || d[0].VPDMax == d[0].VPDMax || d[0].LeafMax == d[0].LeafMax {
 		t.Errorf("what is not known must be NaN: %+v", d)
 	}
 }

@@ -158,15 +158,6 @@ func expect(m *Month, l Doubt, wet bool) expected {
 	}
 }
 
-// Draw returns hours of drawn weather from the full hour of from, flagged
-// Typical. The stream alone decides which of the possible weathers it is; one
-// stream serves one draw. Days between the end of the past and from are drawn
-// and thrown away, so that the memory of the last measured day fades as it must.
-func (g *Generator) Draw(s *chance.Stream, from time.Time, hours int) *Series {
-	from = from.UTC().Truncate(time.Hour)
-	return g.draw(s, g.frame(from, hours), from, hours)
-}
-
 // frame returns the frame of all days that a draw touches, those before the first
 // hour included. One day more than asked for is drawn: the last night cools
 // towards its dawn.
@@ -176,6 +167,11 @@ func (g *Generator) frame(from time.Time, hours int) *frame {
 	return newFrame(g.c, first, int(last-first)+1, g.lat, g.lon)
 }
 
+// draw returns hours of drawn weather from the full hour of from, flagged
+// Typical. The stream alone decides which of the possible weathers it is; one
+// stream serves one draw. Days between the end of the past and from are drawn
+// and thrown away, so that the memory of the last measured day fades as it must.
+// f must be g.frame(from, hours).
 func (g *Generator) draw(s *chance.Stream, f *frame, from time.Time, hours int) *Series {
 	to := from.Add(time.Duration(hours) * time.Hour)
 	first, last := solarDate(from, g.lon), solarDate(to, g.lon)+1

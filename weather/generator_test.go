@@ -31,6 +31,11 @@ func TestResidualMatricesAgainstPrint(t *testing.T) {
 	}
 }
 
+// drawFrom draws hours of weather without a forecast.
+func drawFrom(g *Generator, s *chance.Stream, from time.Time, hours int) *Series {
+	return g.draw(s, g.frame(from, hours), from, hours)
+}
+
 // drawDays draws the days first to last.
 func drawDays(g *Generator, s *chance.Stream, first, last garden.Day) []Daily {
 	f := newFrame(g.c, first-spinUp, int(last-first)+1+spinUp, g.lat, g.lon)
@@ -107,15 +112,15 @@ func TestDrawRepeatsAndNests(t *testing.T) {
 	c := Coarse(52, 0, true)
 	g := NewGenerator(c, nil, 52, 5)
 	from := time.Date(2001, 6, 14, 4, 0, 0, 0, time.UTC)
-	long := g.Draw(stream(3), from, 21*24)
-	if d := equal(long, g.Draw(stream(3), from, 21*24)); d != "" {
+	long := drawFrom(g, stream(3), from, 21*24)
+	if d := equal(long, drawFrom(g, stream(3), from, 21*24)); d != "" {
 		t.Error(d)
 	}
-	short := g.Draw(stream(3), from, 9*24+5)
+	short := drawFrom(g, stream(3), from, 9*24+5)
 	if d := equal(long.Slice(from, short.End()), short); d != "" {
 		t.Error("a longer draw does not begin with the shorter one", d)
 	}
-	if equal(long, g.Draw(stream(4), from, 21*24)) == "" {
+	if equal(long, drawFrom(g, stream(4), from, 21*24)) == "" {
 		t.Error("two members drew the same weather")
 	}
 	if long.Len() != 21*24 || !long.Start.Equal(from) {
@@ -140,11 +145,11 @@ func TestPastSetsTheLevel(t *testing.T) {
 		warm.Months[i].Tmin += 6
 		warm.Months[i].Tmax += 6
 	}
-	past := NewGenerator(sure(warm), nil, 52, 5).Draw(stream(0), from.Add(-60*24*time.Hour), 90*24)
+	past := drawFrom(NewGenerator(sure(warm), nil, 52, 5), stream(0), from.Add(-60*24*time.Hour), 90*24)
 	meanTemp := func(g *Generator) (m, sd float64) {
 		var x []float64
 		for k := range 200 {
-			s := g.Draw(stream(k), from.Add(10*24*time.Hour), 24)
+			s := drawFrom(g, stream(k), from.Add(10*24*time.Hour), 24)
 			sum := 0.0
 			for _, v := range s.V[Temp] {
 				sum += float64(v)
@@ -181,6 +186,6 @@ func BenchmarkDraw(b *testing.B) {
 	g := NewGenerator(Coarse(52, 0, true), nil, 52, 5)
 	s := stream(0)
 	for b.Loop() {
-		g.Draw(s, newYear, 21*24)
+		drawFrom(g, s, newYear, 21*24)
 	}
 }

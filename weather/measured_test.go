@@ -100,9 +100,9 @@ func TestAnnualET0OfDeBilt(t *testing.T) {
 			ea += SaturationVP(td) / 24
 		}
 		d.Dew = DewPoint(ea)
-		sum += d.ET0(52.1, 2)
+		sum += d.et0(52.1, 2)
 	}
-	for _, x := range ET0Hours(s, 52.1, 5.18, 2) {
+	for _, x := range et0Hours(s, 52.1, 5.18, 2) {
 		byHour += x
 	}
 	near(t, "ET0 by day", sum, 604.5, 1)
@@ -116,7 +116,7 @@ func TestAnnualET0OfDeBilt(t *testing.T) {
 func TestDeBiltSky(t *testing.T) {
 	s, _, _ := deBilt(t)
 	wet := 0
-	for _, w := range (Wetness{Rain: 1000}).Hours(s) {
+	for _, w := range (Wetness{Rain: 1000}).hours(s) {
 		if w {
 			wet++
 		}

@@ -74,7 +74,7 @@ func TestScenarioWithoutForecastIsTheDraw(t *testing.T) {
 	for range leadDays {
 		s.Uniform()
 	}
-	if d := equal(a, g.Draw(s, from, 240)); d != "" {
+	if d := equal(a, drawFrom(g, s, from, 240)); d != "" {
 		t.Error(d)
 	}
 }

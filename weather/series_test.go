@@ -39,60 +39,6 @@ func drawSeries(t *rapid.T) *Series {
 	return s
 }
 
-func TestPackRoundTrip(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		s := drawSeries(t)
-		b := s.Pack()
-		got, err := Unpack(b)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if d := equal(s, got); d != "" {
-			t.Fatal(d)
-		}
-		if i := rapid.IntRange(0, len(b)-1).Draw(t, "at"); true {
-			b[i] ^= 1 << rapid.IntRange(0, 7).Draw(t, "bit")
-			if _, err := Unpack(b); err == nil {
-				t.Fatal("a flipped bit went unseen")
-			}
-		}
-	})
-}
-
-// A day of readings in tenths takes two bytes a value and little else.
-func TestPackedSize(t *testing.T) {
-	s := NewSeries(newYear, 24)
-	for v := range s.V {
-		for i := range 24 {
-			s.Set(Var(v), i, float64(float32(float64(i)/10)), Measured)
-		}
-	}
-	if n := len(s.Pack()); n > 5*24*2+40 {
-		t.Errorf("%d bytes", n)
-	}
-}
-
-func FuzzUnpack(f *testing.F) {
-	s := NewSeries(newYear, 3)
-	f.Add(s.Pack())
-	s.Set(Temp, 1, 20.5, Measured)
-	s.Set(Rad, 2, 1.0/3, Filled)
-	f.Add(s.Pack())
-	f.Fuzz(func(t *testing.T, b []byte) {
-		s, err := Unpack(b)
-		if err != nil {
-			return
-		}
-		again, err := Unpack(s.Pack())
-		if err != nil {
-			t.Fatal(err)
-		}
-		if d := equal(s, again); d != "" {
-			t.Fatal(d)
-		}
-	})
-}
-
 func TestJoinPrefersTheLater(t *testing.T) {
 	a, b := NewSeries(newYear, 4), NewSeries(newYear.Add(2*time.Hour), 4)
 	for i := range 4 {

@@ -14,6 +14,7 @@ type DaySummary struct {
 	VPD, VPDMax  float64    // saturation deficit of the air, mean and largest, kPa
 	WetHours     int        // hours in which leaves were wet, known hours only
 	ET0          float64    // water use of short grass, mm
+	ET0Top       float64    // largest in an hour, mm
 	DayLength    float64    // hours of sun above a flat horizon
 	LeafMax      float64    // warmest hour of a leaf on top of the canopy, °C
 	DewHours     int        // hours in which such a leaf was below the dew point
@@ -26,12 +27,13 @@ func Summarise(s *Series, lat, lon, alt float64, w Wetness) []DaySummary {
 	days := DaysOf(s, lon)
 	out := make([]DaySummary, len(days))
 	ra := sun.ExtraterrestrialHours(s.Start, s.Len(), lat, lon)
-	wet := w.Hours(s)
+	wet := w.hours(s)
+	water := et0Hours(s, lat, lon, alt)
 	clearness := nightClear.V
 	for k, d := range days {
 		i := s.Index(solarStart(d.Date, lon))
 		j := min(i+24, s.Len())
-		sum := DaySummary{Daily: d, DayLength: sun.DayLength(lat, d.Date), ET0: d.ET0(lat, alt), RHMin: math.NaN(), RHMax: math.NaN(), LeafMax: math.NaN()}
+		sum := DaySummary{Daily: d, DayLength: sun.DayLength(lat, d.Date), ET0: d.et0(lat, alt), RHMin: math.NaN(), RHMax: math.NaN(), ET0Top: math.NaN(), LeafMax: math.NaN()}
 		var temp, vpd tally
 		for h := max(i, 0); h < j; h++ {
 			for v := range s.F {
@@ -42,6 +44,7 @@ func Summarise(s *Series, lat, lon, alt float64, w Wetness) []DaySummary {
 			if wet[h] {
 				sum.WetHours++
 			}
+			sum.ET0Top = -least(-sum.ET0Top, -water[h])
 			t, rh := float64(s.V[Temp][h]), float64(s.V[RH][h])
 			temp.add(t)
 			if x := VPD(t, rh); x == x {

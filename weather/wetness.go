@@ -48,8 +48,8 @@ func calmWet(t, rh, wind float64) bool {
 	return treeRootT.V*math.Sqrt(t)+treeT2.V*t*t+treeRH.V*rh-treeWind.V*wind*dpd-treeTRH.V*t*rh > treeBound.V
 }
 
-// Hours returns for each hour of s whether leaves are wet in the open.
-func (w Wetness) Hours(s *Series) []bool {
+// hours returns for each hour of s whether leaves are wet in the open.
+func (w Wetness) hours(s *Series) []bool {
 	out := make([]bool, s.Len())
 	for i := range out {
 		out[i] = w.Wet(float64(s.V[Temp][i]), float64(s.V[RH][i]), float64(s.V[Wind][i]), float64(s.V[Rain][i]))

@@ -29,6 +29,4 @@ var (
 	filmSky      = cite.Value{V: 1.5, Lo: 0, Hi: 3, Unit: "K", Source: "assumption", Grade: cite.C, What: "how much the film cools below its balance towards the night sky"}
 	windOpen     = cite.Value{V: 0.25, Lo: 0.1, Hi: 0.4, Unit: "1", Source: "assumption", Grade: cite.C, What: "wind inside over wind outside, sides open"}
 	windClosed   = cite.Value{V: 0.05, Lo: 0.02, Hi: 0.1, Unit: "m/s", Source: "assumption", Grade: cite.C, What: "movement of air inside, closed"}
-	usualDeficit = cite.Value{V: 0.8, Lo: 0.5, Hi: 1.2, Unit: "kPa", Source: "common-practice", Grade: cite.C, What: "deficit of the air that growers under cover hold"}
-	poreDeficit  = cite.Value{V: 1, Lo: 0.5, Hi: 1.5, Unit: "kPa", Source: "leuning-1995", Grade: cite.C, What: "deficit at which pores are half closed"}
 )

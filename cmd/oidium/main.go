@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	_ "time/tzdata" // zones where the machine has none
 
 	"oidium/internal/command"
 )

@@ -36,6 +36,9 @@ func TestFastEqualsPlain(t *testing.T) {
 		st := stand(pair.crop, pair.m, air)
 		st.Ground = rapid.Float64Range(1, 200).Draw(t, "ground")
 		st.Effects = drawnEffects(t, st)
+		if rapid.Bool().Draw(t, "neighbours") {
+			st.Inflow = rapid.SliceOfN(rapid.Float64Range(0, 0.01), 10, 40).Draw(t, "inflow")
+		}
 		const members = 3
 		e := run(t, st, members, 1)
 		for k := range members {

@@ -229,7 +229,11 @@ func (m *plain) day(i int, w mildew.Daily) {
 		if k == 0 {
 			chances = &l
 		}
-		m.part(w, n, age, sun, stop, falls, chances)
+		inflow := 0.0
+		if i < len(m.st.Inflow) {
+			inflow = m.st.Inflow[i]
+		}
+		m.part(w, n, inflow, age, sun, stop, falls, chances)
 	}
 
 	for _, a := range [][]float64{m.canopy, m.free} {
@@ -266,7 +270,7 @@ func luckOf(st *Stand, member int, on garden.Day) luck {
 }
 
 // part is one of n parts of a day.
-func (m *plain) part(w mildew.Daily, n float64, age, sun []float64, stop [][faces]float64, falls []float64, l *luck) {
+func (m *plain) part(w mildew.Daily, n, inflow float64, age, sun []float64, stop [][faces]float64, falls []float64, l *luck) {
 	g, crop, mil := m.g, m.st.Crop, m.st.Mildew
 	p := m.p
 	best := mil.LatentBest.V
@@ -306,7 +310,7 @@ func (m *plain) part(w mildew.Daily, n float64, age, sun []float64, stop [][face
 			force += colonies * mil.Colony.V / m.st.Ground / open
 		}
 		if standing > 0 {
-			force += p[transmission] * p[cultivar] / n * w.Emit * g.hit(standing/capture.V) * shedding / (faces * standing)
+			force += p[transmission] * p[cultivar] / n * w.Emit * g.hit(standing/capture.V) * (shedding + inflow) / (faces * standing)
 		}
 	}
 	for c := range m.cohort {

@@ -38,7 +38,7 @@ func newTheory(rc float64, g grain, start float64) *theory {
 func (x *theory) day() (diseased, visible float64) {
 	zero := make([]float64, 2)
 	for range x.m.g.steps {
-		x.m.part(x.w, float64(x.m.g.steps), x.age, zero, make([][faces]float64, 2), zero, nil)
+		x.m.part(x.w, float64(x.m.g.steps), 0, x.age, zero, make([][faces]float64, 2), zero, nil)
 	}
 	y := &x.m.cohort[1].face[0]
 	return 1 - y.healthy/leafThere, (y.shedding() + y.spent) / leafThere

@@ -20,6 +20,10 @@ type streams struct {
 type commands struct {
 	Demo    demoCmd    `cmd:"" help:"Print the round of an invented garden on real weather, and end. Nothing is written."`
 	Round   roundCmd   `cmd:"" help:"Print the round of your garden for one morning."`
+	Write   writeCmd   `cmd:"" help:"Type an entry: a look, a treatment, a harvest, a note."`
+	Entries bookCmd    `cmd:"" name:"book" help:"List, show, correct, check, copy what the book holds."`
+	Shed    shedCmd    `cmd:"" help:"What stands in the shed, and what of its labels is known."`
+	Record  recordCmd  `cmd:"" help:"Treatments as records: what is missing, how long they are kept, exports, the notice to workers."`
 	Ledger  ledgerCmd  `cmd:"" help:"Bring entries into the book, take them out, read them."`
 	Weather weatherCmd `cmd:"" help:"Bring measured weather into the book."`
 	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema of an entry or of the round."`
@@ -36,6 +40,7 @@ func Run(ctx context.Context, args []string, in io.Reader, out, errw io.Writer) 
 		kong.Description("Where is powdery mildew likely this morning, which leaves to look at, and what to do or to leave. Label and local law first."),
 		kong.Writers(out, errw),
 		kong.Exit(func(code int) { status = code }),
+		kong.Vars{"entry": idWord},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 	)
 	if err != nil {

@@ -120,7 +120,7 @@ func (c *weatherImportCmd) Run(s *streams) error {
 }
 
 type schemaCmd struct {
-	Name string `arg:"" optional:"" help:"round, entry, or a kind of entry such as tally. Without it the names are listed."`
+	Name string `arg:"" optional:"" help:"round or another result, entry, or a kind of entry such as tally. Without it the names are listed."`
 }
 
 func (c *schemaCmd) Run(s *streams) error {
@@ -130,22 +130,27 @@ func (c *schemaCmd) Run(s *streams) error {
 	)
 	switch {
 	case c.Name == "":
-		fmt.Fprintln(s.out, strings.Join(append([]string{"round", "entry"}, ledger.Kinds()...), "\n"))
+		fmt.Fprintln(s.out, strings.Join(schemaNames(), "\n"))
 		return nil
-	case c.Name == "round":
-		b, err = work.Schema()
+	case slices.Contains(work.Results(), c.Name):
+		b, err = work.Schema(c.Name)
 	case c.Name == "entry":
 		b, err = ledger.Schema("")
 	case slices.Contains(ledger.Kinds(), c.Name):
 		b, err = ledger.Schema(c.Name)
 	default:
-		return errors.New("there is no schema called " + c.Name + "; the names are: round, entry, " + strings.Join(ledger.Kinds(), ", "))
+		return errors.New("there is no schema called " + c.Name + "; the names are: " + strings.Join(schemaNames(), ", "))
 	}
 	if err != nil {
 		return err
 	}
 	_, err = fmt.Fprintf(s.out, "%s\n", b)
 	return err
+}
+
+// schemaNames are the results, then the entries as a whole, then their kinds.
+func schemaNames() []string {
+	return append(append(work.Results(), "entry"), ledger.Kinds()...)
 }
 
 type versionCmd struct{}

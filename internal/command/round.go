@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"time"
 
 	"oidium/garden"
 	"oidium/internal/command/demo"
@@ -84,7 +83,7 @@ func (c *roundCmd) Run(s *streams) error {
 	if c.Date != "" {
 		day, err = garden.ParseDay(c.Date)
 	} else {
-		day, err = work.Today(entries, time.Now())
+		day, err = work.Today(entries, s.now())
 	}
 	if err != nil {
 		return err
@@ -97,7 +96,7 @@ func (c *roundCmd) Run(s *streams) error {
 func (b *book) entries(s *streams) ([]ledger.Entry, error) {
 	db, err := store.OpenExisting(s.ctx, b.Book)
 	if err != nil {
-		return nil, fmt.Errorf("%w\nMake one with: oidium ledger import FILE.jsonl --book %s", err, b.Book)
+		return nil, fmt.Errorf("%w\nMake one with: oidium ledger import FILE.jsonl --book %s, or type one in: oidium write site --book %s", err, b.Book, b.Book)
 	}
 	defer db.Close()
 	return db.Entries(s.ctx, store.Filter{})

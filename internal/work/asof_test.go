@@ -171,7 +171,7 @@ func TestAnUnrelatedBedDoesNotMove(t *testing.T) {
 
 // Every round obeys the published schema, those of empty and broken gardens too.
 func TestRoundsObeyTheSchema(t *testing.T) {
-	b, err := work.Schema()
+	b, err := work.Schema("round")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,12 +8,6 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 )
 
-// Schema returns the JSON Schema (draft 2020-12) of [Round], generated from the
-// Go types so that the two cannot part.
-func Schema() ([]byte, error) {
-	return schemaOf(reflect.TypeFor[Round](), RoundVersion, "The round of one morning")
-}
-
 func schemaOf(t reflect.Type, id, title string) ([]byte, error) {
 	reg := huma.NewMapRegistry("#/$defs/", huma.DefaultSchemaNamer)
 	root := reg.Schema(t, false, "")

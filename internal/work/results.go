@@ -1,0 +1,44 @@
+package work
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+)
+
+// results are the documents that a --json prints, by the name of their schema.
+var results = []struct {
+	name, id, title string
+	of              reflect.Type
+}{
+	{"round", RoundVersion, "The round of one morning", reflect.TypeFor[Round]()},
+	{"said", saidVersion, "An entry as it is listed, one a line", reflect.TypeFor[Said]()},
+	{"shown", "oidium-shown-1", "An entry with its history", reflect.TypeFor[Shown]()},
+	{"kept", "oidium-kept-1", "An entry that was just written", reflect.TypeFor[Kept]()},
+	{"copied", CopiedVersion, "A copy of the book", reflect.TypeFor[Copied]()},
+	{"blanked", BlankedVersion, "What was taken out of entries", reflect.TypeFor[Blanked]()},
+	{"checked", "oidium-checked-1", "What a look through the book found", reflect.TypeFor[Checked]()},
+	{"shed", "oidium-shed-1", "What stands in the shed on a morning", reflect.TypeFor[Shed]()},
+	{"records", "oidium-records-report-1", "Treatments as the rules on records see them", reflect.TypeFor[Records]()},
+}
+
+// Results returns the names of the schemas of what commands print with --json,
+// the round's first.
+func Results() []string {
+	var out []string
+	for _, r := range results {
+		out = append(out, r.name)
+	}
+	return out
+}
+
+// Schema returns the JSON Schema (draft 2020-12) of a result, generated from the Go
+// types so that the two cannot part. The error names the results there are.
+func Schema(name string) ([]byte, error) {
+	for _, r := range results {
+		if r.name == name {
+			return schemaOf(r.of, r.id, r.title)
+		}
+	}
+	return nil, fmt.Errorf("there is no result called %q; there are %s", name, strings.Join(Results(), ", "))
+}

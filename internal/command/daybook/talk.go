@@ -48,7 +48,7 @@ type talk struct {
 // states nothing new. The error is that nothing can be asked.
 func (p *Page) Ask(in io.Reader, out io.Writer, d *Draft, mind func(ledger.Entry) []string) (bool, error) {
 	if k := d.form.kind; len(questionsOf(k)) == 0 {
-		return false, fmt.Errorf("a %s is not typed in; %s", k, elsewhere(k))
+		return false, fmt.Errorf("a %s is not typed in here; %s", k, elsewhere(k))
 	}
 	if d.form.bedNeeded && d.form.kind != "bed" && len(p.garden.Beds) == 0 {
 		return false, fmt.Errorf("there is no bed yet; begin with: oidium write bed NAME")
@@ -90,7 +90,7 @@ func (p *Page) Review(in io.Reader, out io.Writer, d *Draft, mind func(ledger.En
 func elsewhere(kind string) string {
 	switch kind {
 	case "weather", "forecast", "log":
-		return "it comes from a file: oidium weather import, or oidium ledger import"
+		return "its values come from a file: oidium weather import, or oidium ledger import"
 	case "photo":
 		return "give the picture: oidium write photo BED --picture FILE"
 	case "blanking":

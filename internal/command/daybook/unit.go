@@ -52,7 +52,7 @@ func unitOf(f *field) string {
 // sideOf guesses it from the name of the field.
 func sideOf(name string) spoken.Side {
 	switch name {
-	case "first_pick", "last_pick", "check_on", "until", "expires", "valid_to", "harvest_from", "reentry":
+	case "check_on", "until", "expires", "valid_to", "harvest_from", "reentry":
 		return spoken.After
 	case "opened", "cleared", "started", "closed", "used", "gone":
 		return spoken.Before

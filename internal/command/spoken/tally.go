@@ -154,6 +154,9 @@ func (m marks) with(letters string) (marks, error) {
 
 // one reads the counts of one age of the plant.
 func (c *Counter) one(s string) error {
+	if !strings.ContainsAny(s, "0123456789") {
+		return fmt.Errorf("%q is not a number of leaves; one leaf with mildew among five is 1/5, both faces 0+1/5", s)
+	}
 	end := strings.IndexFunc(s, func(r rune) bool { return r >= 'a' && r <= 'z' })
 	m := c.marks
 	if end >= 0 {

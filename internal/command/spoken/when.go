@@ -111,16 +111,15 @@ func (c Clock) dated(text, day, mon, year string, where Side) (garden.Day, error
 	today := c.today()
 	best, found := garden.Day(0), false
 	var wrong error
-	for _, y := range []int{today.Year(), today.Year() - 1, today.Year() + 1} {
+	// This year, unless the date lies near the turn of it on the other side.
+	for i, y := range []int{today.Year(), today.Year() - 1, today.Year() + 1} {
 		d, err := of(y)
-		if err != nil {
+		switch {
+		case err != nil:
 			wrong = err
-			continue
-		}
-		if where == Before && d > today || where == After && d < today {
-			continue
-		}
-		if !found || away(d, today) < away(best, today) {
+		case where == Before && d > today || where == After && d < today:
+		case !found, where != Nearest && away(d, today) < away(best, today),
+			where == Nearest && i > 0 && away(d, today) <= turn && away(best, today) > turn:
 			best, found = d, true
 		}
 	}
@@ -129,6 +128,10 @@ func (c Clock) dated(text, day, mon, year string, where Side) (garden.Day, error
 	}
 	return best, nil
 }
+
+// turn is how many days into the year before or after a date without a year may
+// lie.
+const turn = 60
 
 func away(a, b garden.Day) garden.Day { return max(a-b, b-a) }
 
@@ -299,6 +302,9 @@ func (c Clock) clock(d garden.Day, h, m int) (time.Time, error) {
 	t := d.At(0, c.loc())
 	y, mo, dd := t.Date()
 	t = time.Date(y, mo, dd, h, m, 0, 0, c.loc())
+	if again := t.Add(-time.Hour); again.Hour() == t.Hour() && again.Minute() == t.Minute() {
+		t = again
+	}
 	if h < 24 && (t.Hour() != h || t.Minute() != m) {
 		return t, fmt.Errorf("%02d:%02d did not come on %s: the clocks went forward over it", h, m, d)
 	}
@@ -320,13 +326,12 @@ func (c Clock) SayTime(t time.Time) string {
 	return c.SayDay(garden.DayOf(t)) + " " + t.Format("15:04")
 }
 
-// SayDay returns a date as people write it: "Thursday 6 July", with the year when
-// it is not this one.
+// SayDay returns a date as people write it: "Thursday 6 July", with the year where
+// it would be taken for another without.
 func (c Clock) SayDay(d garden.Day) string {
 	t := d.At(12, time.UTC)
-	s := t.Format("Monday 2 January")
-	if d.Year() != c.today().Year() {
-		s += t.Format(" 2006")
+	if read, err := c.Day(t.Format("2 January"), Nearest); err == nil && read == d {
+		return t.Format("Monday 2 January")
 	}
-	return s
+	return t.Format("Monday 2 January 2006")
 }

@@ -25,7 +25,7 @@ type commands struct {
 	Shed    shedCmd    `cmd:"" help:"What stands in the shed, and what of its labels is known."`
 	Record  recordCmd  `cmd:"" help:"Treatments as records: what is missing, how long they are kept, exports, the notice to workers."`
 	Ledger  ledgerCmd  `cmd:"" help:"Bring entries into the book, take them out, read them."`
-	Weather weatherCmd `cmd:"" help:"Bring measured weather into the book."`
+	Weather weatherCmd `cmd:"" help:"Bring weather into the book, check it, show it, fetch forecasts and score them."`
 	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema of an entry or of the round."`
 	Version versionCmd `cmd:"" help:"Print the version."`
 }

@@ -9,7 +9,6 @@ import (
 	"oidium/internal/ledger"
 	"oidium/internal/store"
 	"oidium/internal/work"
-	"oidium/weather/read"
 )
 
 type ledgerCmd struct {
@@ -85,38 +84,6 @@ func (c *exportCmd) Run(s *streams) error {
 		}
 	}
 	return nil
-}
-
-type weatherCmd struct {
-	Import weatherImportCmd `cmd:"" help:"Bring a file of hourly weather into the book."`
-}
-
-type weatherImportCmd struct {
-	book
-	File string `arg:"" help:"A file of hourly weather; - for standard input."`
-}
-
-func (c *weatherImportCmd) Run(s *streams) error {
-	f, err := s.open(c.File)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	st, series, report, err := read.KNMIHourly(f)
-	if err != nil {
-		return fmt.Errorf("reading weather from %s: %w", c.File, err)
-	}
-	for _, row := range report.Bad {
-		fmt.Fprintf(s.err, "%s: line %d: %s\n", c.File, row.Line, row.Reason)
-	}
-	if more := report.BadTotal - len(report.Bad); more > 0 {
-		fmt.Fprintf(s.err, "%s: and %d more such lines\n", c.File, more)
-	}
-	entries, err := work.WeatherEntries(st, series)
-	if err != nil {
-		return err
-	}
-	return keep(s, c.book, c.File, entries, false)
 }
 
 type schemaCmd struct {

@@ -30,6 +30,15 @@ var (
 	leastLeaf    = cite.Value{V: 0.05, Lo: 0.02, Hi: 0.2, Unit: "m2/m2", Source: "assumption", Grade: cite.C, What: "leaf area below which there is nothing to look at"}
 	discrepancy  = cite.Value{V: 0.5, Lo: 0.2, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.C, What: "standard deviation of ln(true covered share / the model's) on a day"}
 
+	stuckHours  = cite.Value{V: 48, Lo: 24, Hi: 120, Unit: "h", Source: "assumption", Grade: cite.C, What: "how long a sensor may stand still before what it says is set aside"}
+	poreVPD     = cite.Value{V: 1.5, Lo: 0.7, Hi: 3, Unit: "kPa", Source: "leuning-1995", Grade: cite.C, What: "deficit of the air at which the pores of a leaf are half closed"}
+	poreWide    = cite.Value{V: 0.3, Lo: 0.1, Hi: 0.6, Unit: "mol/m2/s", Source: "assumption", Grade: cite.C, What: "conductance of a leaf for vapour in light with wide open pores"}
+	stillWind   = cite.Value{V: 0.3, Lo: 0.05, Hi: 1, Unit: "m/s", Source: "assumption", Grade: cite.C, What: "movement of the air among plants under cover"}
+	cheapGrowth = cite.Value{V: 0.8, Lo: 0.7, Hi: 0.9, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of the best growth by warmth from which a pair is called cheap for the plant"}
+	cheapPores  = cite.Value{V: 0.5, Lo: 0.4, Hi: 0.7, Unit: "1", Source: "assumption", Grade: cite.C, What: "how far pores must stay open for a pair to be called cheap for the plant"}
+	nearKm      = cite.Value{V: 50, Lo: 20, Hi: 100, Unit: "km", Source: "assumption", Grade: cite.C, What: "how far a typical year may be from elsewhere without a warning"}
+	habitDays   = cite.Value{V: 14, Lo: 7, Hi: 30, Unit: "d", Source: "assumption", Grade: cite.C, What: "days over which a bed's logger is compared with the weather outside"}
+
 	tailDays       = cite.Value{V: 21, Lo: 0, Hi: 60, Unit: "d", Source: "assumption", Grade: cite.C, What: "days beyond the horizon for which its last state is taken to count"}
 	secondsPerLeaf = cite.Value{V: 6, Lo: 3, Hi: 15, Unit: "s", Source: "assumption", Grade: cite.C, What: "time to find, cut and bag a leaf"}
 	minutesToMix   = cite.Value{V: 15, Lo: 8, Hi: 30, Unit: "min", Source: "assumption", Grade: cite.C, What: "time to mix, put on protection, rinse and write it down"}

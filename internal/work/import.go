@@ -29,33 +29,40 @@ func Vocabulary() ledger.Vocabulary {
 	return v
 }
 
-// WeatherEntries turns a measured series into entries, one for each day (UTC).
-// A day counts as written when its last hour was over, as a station writes it.
-// Ids follow from the station, the day and the values, so that the same file
-// brought in twice adds nothing.
-func WeatherEntries(st weather.Station, s *weather.Series) ([]ledger.Entry, error) {
+// WeatherEntries turns a measured series into entries, one for each day (UTC),
+// two where some of its hours were read and some derived. bed is that of a logger,
+// "" outdoors. Hours that no instrument had a part in are left out. A day counts
+// as written when its last hour was over, as a station writes it. Ids follow from
+// the station, the day and the values, so that the same file brought in twice adds
+// nothing.
+func WeatherEntries(st weather.Station, bed garden.BedID, s *weather.Series) ([]ledger.Entry, error) {
 	var out []ledger.Entry
 	for from := s.Start; from.Before(s.End()); {
 		to := from.Truncate(24 * time.Hour).Add(24 * time.Hour)
 		if to.After(s.End()) {
 			to = s.End()
 		}
-		body := &ledger.Weather{
-			Station: stationID(st.Name), Latitude: given(st.Latitude), Longitude: given(st.Longitude), Altitude: given(st.Altitude),
-			Origin: st.Origin, Licence: st.Licence,
-			Hours: hoursOf(s, from, to),
+		for _, how := range []string{"", "derived"} {
+			body := &ledger.Weather{
+				Station: stationID(st.Name), Latitude: given(st.Latitude), Longitude: given(st.Longitude), Altitude: given(st.Altitude),
+				Origin: st.Origin, Licence: st.Licence, How: how,
+			}
+			var any bool
+			if body.Hours, any = hoursOf(s, from, to, how != ""); !any {
+				continue
+			}
+			if st.WindHeight > 0 {
+				body.WindHeight = &st.WindHeight
+			}
+			e, err := ledger.Compose(ledger.Head{
+				ID: idFor(to, st.Name+"/"+string(bed)+"/"+how, body.Hours), Kind: "weather", Bed: string(bed),
+				Time: from.Format(time.RFC3339), Written: to.Format(time.RFC3339),
+			}, body, ledger.Vocabulary{})
+			if err != nil {
+				return nil, fmt.Errorf("weather of %s: %w", from.Format(time.DateOnly), err)
+			}
+			out = append(out, e)
 		}
-		if st.WindHeight > 0 {
-			body.WindHeight = &st.WindHeight
-		}
-		e, err := ledger.Compose(ledger.Head{
-			ID: idFor(to, st.Name, body.Hours), Kind: "weather",
-			Time: from.Format(time.RFC3339), Written: to.Format(time.RFC3339),
-		}, body, ledger.Vocabulary{})
-		if err != nil {
-			return nil, fmt.Errorf("weather of %s: %w", from.Format(time.DateOnly), err)
-		}
-		out = append(out, e)
 		from = to
 	}
 	return out, nil
@@ -83,25 +90,27 @@ func given(x float64) *float64 {
 	return &x
 }
 
-func hoursOf(s *weather.Series, from, to time.Time) ledger.Hours {
-	h := ledger.Hours{Start: from}
+// hoursOf takes the hours that were derived, or those that were read, and tells
+// whether there are any.
+func hoursOf(s *weather.Series, from, to time.Time, derived bool) (h ledger.Hours, any bool) {
+	h.Start = from
 	part := s.Slice(from, to)
-	for v, dst := range map[weather.Var]*ledger.Values{
+	for v, dst := range [weather.NVars]*ledger.Values{
 		weather.Temp: &h.T, weather.RH: &h.RH, weather.Wind: &h.Wind, weather.Rain: &h.Rain, weather.Rad: &h.Rad,
 	} {
-		any := false
+		used := false
+		row := make(ledger.Values, part.Len())
 		for i, x := range part.V[v] {
-			y := math.NaN()
-			if part.F[v][i].Seen() {
-				any, y = true, math.Round(float64(x)*100)/100
+			row[i] = math.NaN()
+			if f := part.F[v][i]; f.Seen() && (f == weather.Derived) == derived {
+				used, row[i] = true, math.Round(float64(x)*100)/100
 			}
-			*dst = append(*dst, y)
 		}
-		if !any {
-			*dst = nil
+		if used {
+			*dst, any = row, true
 		}
 	}
-	return h
+	return h, any
 }
 
 // idFor makes a UUID of version 7 whose time is t and whose other bits follow

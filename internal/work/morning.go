@@ -48,7 +48,7 @@ func Morning(ctx context.Context, entries []ledger.Entry, opt Options) (*Round, 
 	for _, p := range plots {
 		first = min(first, p.start)
 	}
-	s, err := lookUp(entries, g.Site, loc, asOf, first, aheadDays, aheadRuns)
+	s, err := lookUp(entries, g, loc, asOf, first, aheadDays, aheadRuns)
 	if err != nil {
 		return nil, err
 	}

@@ -20,6 +20,13 @@ var results = []struct {
 	{"checked", "oidium-checked-1", "What a look through the book found", reflect.TypeFor[Checked]()},
 	{"shed", "oidium-shed-1", "What stands in the shed on a morning", reflect.TypeFor[Shed]()},
 	{"records", "oidium-records-report-1", "Treatments as the rules on records see them", reflect.TypeFor[Records]()},
+	{"weather-import", weatherImportVersion, "How a file of weather was understood", reflect.TypeFor[WeatherImport]()},
+	{"weather-check", weatherCheckVersion, "What quality control finds in the weather of a book", reflect.TypeFor[WeatherCheck]()},
+	{"weather-show", weatherShowVersion, "The weather of a garden or a bed by day", reflect.TypeFor[WeatherShow]()},
+	{"weather-setpoints", weatherSetpointsVersion, "Pairs of temperature and humidity: mildew beside the cost to the plant", reflect.TypeFor[WeatherSetpoints]()},
+	{"weather-fetch", weatherFetchVersion, "A forecast that was fetched", reflect.TypeFor[WeatherFetch]()},
+	{"weather-place", weatherPlaceVersion, "The climate of a place by month", reflect.TypeFor[WeatherPlace]()},
+	{"weather-score", weatherScoreVersion, "Kept forecasts held against what was measured", reflect.TypeFor[WeatherScore]()},
 }
 
 // Results returns the names of the schemas of what commands print with --json,

@@ -2,20 +2,20 @@ package work
 
 import (
 	"math"
-	"slices"
 	"time"
 
 	"oidium/chance"
 	"oidium/garden"
 	"oidium/internal/ledger"
 	"oidium/mildew"
-	"oidium/tunnel"
 	"oidium/weather"
 )
 
 // sky is the weather of a morning: what was measured up to it, filled where
 // there are holes, and scenarios of what may come.
 type sky struct {
+	site     garden.Site
+	beds     []garden.Bed
 	loc      *time.Location
 	asOf     time.Time
 	first    garden.Day        // first day covered
@@ -23,80 +23,190 @@ type sky struct {
 	knownTo  time.Time         // end of what is known, asOf at the latest
 	known    *weather.Series   // outdoors, from the first midnight to knownTo
 	ahead    []*weather.Series // outdoors, from today's midnight to the end of the last day ahead
-	loggers  map[garden.BedID]*weather.Series
-	station  weather.Station
-	measured *weather.Series // nil: nothing was measured
+	stations []instrument      // outdoors, as they were checked; the fullest last
+	loggers  []instrument      // in beds
+	station  weather.Station   // the fullest
+	measured *weather.Series   // outdoors, all stations together; nil: nothing was measured
+	climate  weather.Climate   // of the place, with what was measured here learned
+	issued   []weather.Outlook // forecasts that the scenarios go around, in turn
 	forecast string
+	filled   []garden.Warning // what had to be filled in, one a quantity
 	warnings []garden.Warning
 }
 
-// lookUp gathers the weather from the entries, from the midnight of first on.
-func lookUp(entries []ledger.Entry, site garden.Site, loc *time.Location, asOf time.Time, first garden.Day, days, runs int) (*sky, error) {
+// skyOf gathers the weather as known on the morning of day, from back days before
+// it on, or for back 0 from the first planting that stands.
+func skyOf(entries []ledger.Entry, day garden.Day, back, days, runs int) (*sky, *garden.Garden, error) {
+	loc, asOf, err := instant(entries, day)
+	if err != nil {
+		return nil, nil, err
+	}
+	g, err := ledger.Fold(entries, asOf)
+	if err != nil {
+		return nil, nil, err
+	}
+	g.AsOf = asOf
+	first := day - garden.Day(back)
+	if back == 0 {
+		plots, _ := plotsOf(g, day)
+		for _, p := range plots {
+			first = min(first, p.start)
+		}
+	}
+	s, err := lookUp(entries, g, loc, asOf, first, days, runs)
+	return s, g, err
+}
+
+func placeOf(g *garden.Garden, loc *time.Location) Place {
+	return Place{
+		Name: g.Site.Name, Invented: g.Site.Invented, Latitude: g.Site.Latitude, Longitude: g.Site.Longitude,
+		Zone: loc.String(), Money: moneyOf(g.Site),
+	}
+}
+
+// lookUp gathers the weather from the entries, from the midnight of first on, for
+// the given number of days from today on in so many scenarios.
+func lookUp(entries []ledger.Entry, g *garden.Garden, loc *time.Location, asOf time.Time, first garden.Day, days, runs int) (*sky, error) {
 	out, err := ledger.WeatherAt(entries, asOf)
 	if err != nil {
 		return nil, err
 	}
-	s := &sky{loc: loc, asOf: asOf, first: first, today: garden.DayOf(asOf.In(loc)), knownTo: asOf, loggers: make(map[garden.BedID]*weather.Series)}
-	start := first.At(0, loc)
+	site := g.Site
+	s := &sky{site: site, beds: g.Beds, loc: loc, asOf: asOf, first: first, today: garden.DayOf(asOf.In(loc))}
+	s.gather(out.Records)
+	s.climate = weather.Coarse(site.Latitude, site.Altitude, site.Maritime)
+	if s.measured != nil {
+		s.climate = s.climate.Learn(weather.DaysOf(s.measured, site.Longitude), site.Latitude)
+	}
+	past := s.past(out.Forecasts)
+	s.settle(past)
+	s.gatherLoggers(out.Records)
+	s.scenarios(past, out.Forecasts, days, runs)
+	return s, nil
+}
 
-	records := slices.Clone(out.Records)
-	// The fullest station is laid on last, so that it holds where two speak.
-	slices.SortStableFunc(records, func(a, b ledger.Record) int {
-		return a.Series.Count(weather.Temp)[weather.Measured] - b.Series.Count(weather.Temp)[weather.Measured]
-	})
-	for _, r := range records {
-		series := atTwoMetres(r)
-		if r.Bed != "" {
-			s.loggers[r.Bed] = series
+// past returns what is known of the weather up to asOf before any hole is
+// filled: what was measured, and where nothing was the last forecast made before
+// the hour. nil: neither.
+func (s *sky) past(issues []ledger.Issue) *weather.Series {
+	var out *weather.Series
+	lay := func(w *weather.Series) {
+		switch {
+		case w.Len() == 0:
+		case out == nil:
+			out = w
+		default:
+			out = weather.Join(out, w)
+		}
+	}
+	for _, x := range issues { // by time of issue
+		if x.Member <= 1 {
+			lay(x.Series.Slice(x.Issued, s.asOf))
+		}
+	}
+	if s.measured != nil {
+		lay(s.measured.Slice(s.measured.Start, s.asOf))
+	}
+	return out
+}
+
+// settle makes the row of what is known outdoors, without holes.
+func (s *sky) settle(past *weather.Series) {
+	start := s.first.At(0, s.loc)
+	raw := weather.NewSeries(start, int(s.asOf.Sub(start)/time.Hour))
+	s.knownTo = s.asOf
+	if past != nil {
+		raw = weather.Join(raw, past).Slice(start, s.asOf)
+	}
+	if s.measured == nil {
+		s.warn("no-weather", say("weather.none"))
+	} else if seen := lastSeen(s.measured); s.asOf.Sub(seen) < 24*time.Hour {
+		// What is known ends where measuring ended, when that was this morning: the
+		// hours since then are drawn with those to come, not filled in.
+		if midnight := s.today.At(0, s.loc); seen.Before(midnight) {
+			seen = midnight
+		}
+		s.knownTo = seen
+		raw = raw.Slice(start, seen)
+	}
+	s.dampen(raw)
+	s.known, s.filled = weather.Fill(raw, s.climate, s.site.Latitude, s.site.Longitude)
+	if s.measured != nil && s.holes() > fewHoles {
+		s.warnings = append(s.warnings, s.filled...)
+	}
+}
+
+// dampen gives a humidity to hours that have a temperature and none of their
+// own, on days on which it was not measured: that of the dew point which the
+// day's lowest temperature and the dryness of the climate point to. It is nearer
+// than the humidity of an ordinary day of the date.
+func (s *sky) dampen(raw *weather.Series) {
+	var days []weather.Daily
+	for _, d := range weather.DaysOf(raw, s.site.Longitude) {
+		if math.IsNaN(d.Dew) {
+			days = append(days, d)
+		}
+	}
+	made := weather.Hourly(days, s.climate, s.site.Latitude, s.site.Longitude, weather.Typical)
+	for i := range made.Len() {
+		k := raw.Index(made.Time(i))
+		if k < 0 || k >= raw.Len() || raw.F[weather.RH][k] != weather.Missing || raw.F[weather.Temp][k] == weather.Missing || made.F[weather.RH][i] == weather.Missing {
 			continue
 		}
-		s.station = r.Station
-		if s.measured == nil {
-			s.measured = series
-		} else {
-			s.measured = weather.Join(s.measured, series)
-		}
+		e := weather.VapourPressure(float64(made.V[weather.Temp][i]), float64(made.V[weather.RH][i]))
+		raw.Set(weather.RH, k, weather.RHFrom(float64(raw.V[weather.Temp][k]), e), weather.Typical)
 	}
+}
 
-	climate := weather.Coarse(site.Latitude, site.Altitude, site.Maritime)
-	raw := weather.NewSeries(start, int(asOf.Sub(start)/time.Hour))
-	if s.measured != nil {
-		raw = weather.Join(raw, s.measured).Slice(start, asOf)
-	} else {
-		s.warn("no-weather", say("weather.none"))
-	}
-	// What is known ends where measuring ended, when that was this morning: the
-	// hours since then are drawn with those to come, not filled in.
-	if s.measured != nil {
-		if seen := lastSeen(s.measured); asOf.Sub(seen) < 24*time.Hour {
-			s.knownTo = later(seen, s.today.At(0, loc))
-			raw = raw.Slice(start, s.knownTo)
-		}
-	}
-	filled, warnings := weather.Fill(raw, climate, site.Latitude, site.Longitude)
-	s.known = filled
-	if s.measured != nil && s.holes() > fewHoles {
-		s.warnings = append(s.warnings, warnings...)
-	}
-
-	gen := weather.NewGenerator(climate, s.measured, site.Latitude, site.Longitude)
-	end := (s.today + garden.Day(days)).At(0, loc)
+// scenarios draws what may come: around the forecasts in turn, from the weather
+// of the place where there is none.
+func (s *sky) scenarios(past *weather.Series, issues []ledger.Issue, days, runs int) {
+	gen := weather.NewGenerator(s.climate, past, s.site.Latitude, s.site.Longitude)
+	midnight, end := s.today.At(0, s.loc), (s.today+garden.Day(days)).At(0, s.loc)
 	hours := int(end.Sub(s.knownTo) / time.Hour)
-	issue := latest(out.Forecasts, asOf)
+	s.issued = current(issues, s.asOf)
 	s.forecast = say("weather.drawn")
-	if issue != nil {
-		s.forecast = say("weather.issued", "when", issue.Issued.In(loc).Format("2006-01-02 15:04"), "origin", issue.Origin)
+	var around []*weather.Ahead
+	for _, o := range s.issued {
+		around = append(around, gen.Around(o, s.knownTo, hours))
 	}
-	midnight := s.today.At(0, loc)
+	if len(around) == 0 {
+		around = append(around, gen.Around(weather.Outlook{}, s.knownTo, hours))
+	} else {
+		last := s.issued[len(s.issued)-1]
+		s.forecast = say("weather.issued", "when", last.Issued.In(s.loc).Format("2006-01-02 15:04"), "origin", last.Origin)
+	}
 	for k := range runs {
-		stream := chance.New(chance.Key{Garden: site.Seed, Season: s.today.Year(), Member: k, Process: chance.Weather, Day: int(s.today)})
-		a := gen.Draw(stream, s.knownTo, hours)
-		if issue != nil {
-			a = weather.Join(a, issue.Series.Slice(s.knownTo, end))
-		}
+		a := around[k%len(around)].Draw(s.stream(s.today, k))
 		s.ahead = append(s.ahead, weather.Join(s.known.Slice(midnight, s.knownTo), a).Slice(midnight, end))
 	}
-	return s, nil
+}
+
+// stream is the chance of scenario k of the morning of a day.
+func (s *sky) stream(day garden.Day, k int) *chance.Stream {
+	return chance.New(chance.Key{Garden: s.site.Seed, Season: day.Year(), Member: k, Process: chance.Weather, Day: int(day)})
+}
+
+// oldForecast is how long after its issue a forecast still counts.
+const oldForecast = 48 * time.Hour
+
+// current returns the forecasts that count at asOf: of each origin all members
+// of the last issue that is not too old and reaches beyond asOf, the last issued
+// last.
+func current(issues []ledger.Issue, asOf time.Time) []weather.Outlook {
+	last := make(map[string]time.Time)
+	for _, x := range issues { // by time of issue
+		if x.Series.End().After(asOf) && asOf.Sub(x.Issued) <= oldForecast {
+			last[x.Origin] = x.Issued
+		}
+	}
+	var out []weather.Outlook
+	for _, x := range issues {
+		if when, ok := last[x.Origin]; ok && x.Issued.Equal(when) && x.Series.End().After(asOf) {
+			out = append(out, weather.Outlook{Issued: x.Issued, Origin: x.Origin, Series: x.Series})
+		}
+	}
+	return out
 }
 
 // fewHoles is how many filled hours are not worth a warning of their own; the
@@ -118,65 +228,8 @@ func (s *sky) holes() int {
 	return most
 }
 
-// later returns the later of two instants.
-func later(a, b time.Time) time.Time {
-	if a.After(b) {
-		return a
-	}
-	return b
-}
-
-// latest returns the forecast issued last that reaches beyond asOf, nil if none
-// was issued within the day before.
-func latest(issues []ledger.Issue, asOf time.Time) *ledger.Issue {
-	for i := len(issues) - 1; i >= 0; i-- {
-		if x := issues[i]; x.Series.End().After(asOf) && asOf.Sub(x.Issued) <= 48*time.Hour {
-			return &issues[i]
-		}
-	}
-	return nil
-}
-
 func (s *sky) warn(code, text string) {
 	s.warnings = append(s.warnings, garden.Warning{Code: code, Text: text})
-}
-
-// atTwoMetres brings the wind of a record to 2 m.
-func atTwoMetres(r ledger.Record) *weather.Series {
-	h := r.Station.WindHeight
-	if h <= 0 || h == 2 {
-		return r.Series
-	}
-	out := r.Series.Clone()
-	f := float32(weather.WindAt2m(1, h))
-	for i, u := range out.V[weather.Wind] {
-		out.V[weather.Wind][i] = u * f
-	}
-	return out
-}
-
-// inBed is the weather at one bed.
-type inBed struct {
-	known *weather.Series
-	ahead []*weather.Series
-}
-
-// at returns the weather at a bed: outdoors, the model of a tunnel, or the bed's
-// own logger where it has one.
-func (s *sky) at(b garden.Bed, site garden.Site) inBed {
-	w := inBed{known: s.known, ahead: s.ahead}
-	if b.Shelter == garden.Tunnel {
-		p := tunnelOf(b, s.asOf)
-		w.known = tunnel.Inside(s.known, site.Latitude, site.Longitude, p)
-		w.ahead = make([]*weather.Series, len(s.ahead))
-		for k, a := range s.ahead {
-			w.ahead[k] = tunnel.Inside(a, site.Latitude, site.Longitude, p)
-		}
-	}
-	if own := s.loggers[b.ID]; own != nil {
-		w.known = weather.Join(w.known, own).Slice(w.known.Start, w.known.End())
-	}
-	return w
 }
 
 // hoursOf returns one local day of a series as a mildew is fed it.

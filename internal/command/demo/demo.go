@@ -43,7 +43,7 @@ func Entries() ([]ledger.Entry, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the example's weather: %w", err)
 	}
-	days, err := work.WeatherEntries(st, series)
+	days, err := work.WeatherEntries(st, "", series)
 	if err != nil {
 		return nil, fmt.Errorf("the example's weather: %w", err)
 	}

@@ -42,6 +42,7 @@ type Candidate struct {
 	Cost     float64 // of material, in the user's money
 	Leaves   int     // to look at or to take off
 	InDays   int     // days from today; [Decide] adds the best action put off
+	NotNow   string  // why it cannot be done before InDays, such as wind; empty when it can
 	Checks   []Check // rules looked at
 
 	// For the pass over the whole garden; zero when not known.

@@ -27,6 +27,17 @@ func choose(plots []Plot, h Hands) choice {
 	own := slices.Clone(now)
 	s.fit(now)
 	best := s.worth(now)
+	if every, ok := s.every(); ok {
+		// Few enough combinations to look at each; the first best one is kept.
+		for _, next := range every {
+			if s.fits(next) {
+				if w := s.worth(next); w > best+1e-9 {
+					copy(now, next)
+					best = w
+				}
+			}
+		}
+	}
 	for improved := true; improved; {
 		improved = false
 		try := func(next []int) {
@@ -82,6 +93,28 @@ func optionsOf(d *Decision) []*Scored {
 		}
 	}
 	return out
+}
+
+// every lists all combinations of the options, unless there are too many.
+func (s *search) every() ([][]int, bool) {
+	const most = 4096 // numerical: what is looked at within a few milliseconds
+	n := 1
+	for _, o := range s.options {
+		if n *= max(1, len(o)); n > most {
+			return nil, false
+		}
+	}
+	out := make([][]int, n)
+	for k := range out {
+		out[k] = make([]int, len(s.options))
+		rest := k
+		for i, o := range s.options {
+			size := max(1, len(o))
+			out[k][i] = rest % size
+			rest /= size
+		}
+	}
+	return out, true
 }
 
 type search struct {

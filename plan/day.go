@@ -77,7 +77,7 @@ func urgency(s Step) float64 {
 	if s.Minutes <= 0 {
 		return math.Inf(1)
 	}
-	return s.Urgency / s.Minutes
+	return (s.Urgency + putOffGain.V*math.Max(0, s.Worth)) / s.Minutes
 }
 
 // filling counts the loads of a tank, one material after another.

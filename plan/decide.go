@@ -118,8 +118,9 @@ func Decide(b *Bed) (Decision, error) {
 		}
 	}
 	d.NextLook = nextLook(b)
-	d.verdict(b, best, open, look)
-	if d.NextLook <= b.Day {
+	d.verdict(b, best, open, shut, look)
+	// A bed that is given up, or whose season ends, is not walked for its own sake.
+	if d.NextLook <= b.Day && d.Verdict != PastRescue && d.Verdict != SeasonOver {
 		d.Due = due(b)
 	}
 	// The look stands in the list by its own worth, ties after the rest.
@@ -206,11 +207,11 @@ func (d *Decision) wait(b *Bed, alone []float64, open *[]Scored) {
 }
 
 // verdict says in one word what the ranking comes to.
-func (d *Decision) verdict(b *Bed, best Scored, open []Scored, look Scored) {
+func (d *Decision) verdict(b *Bed, best Scored, open, shut []Scored, look Scored) {
 	switch {
 	case b.Doubt:
 		d.Verdict = CannotTell
-	case look.Net.Mean > best.Net.Mean && d.Look.Leaves > 0:
+	case d.Look.Leaves > 0 && (look.Net.Mean > best.Net.Mean || gamble(best, look)):
 		d.Verdict = DoLook
 		if d.Wrong >= wrongEnough.V {
 			d.Verdict = CannotTell
@@ -220,8 +221,14 @@ func (d *Decision) verdict(b *Bed, best Scored, open []Scored, look Scored) {
 	case best.Kind != Nothing:
 		d.Verdict = Verdict(best.Kind)
 	default:
-		d.Verdict = leave(b, d, open)
+		d.Verdict = leave(b, d, append(slices.Clone(open), shut...))
 	}
+}
+
+// gamble tells whether the best action pays through few courses of the season
+// only, while a look is worth nearly as much: then the look comes first.
+func gamble(best, look Scored) bool {
+	return best.Kind != Nothing && best.Better < gambleChance.V && look.Net.Mean >= gambleShare.V*best.Net.Mean
 }
 
 // leave tells the ways of leaving a bed alone apart.
@@ -229,6 +236,8 @@ func leave(b *Bed, d *Decision, open []Scored) Verdict {
 	if b.DaysLeft >= 0 && float64(b.DaysLeft) <= seasonDays.V {
 		return SeasonOver
 	}
+	// What an answer would open up counts too: a bed is not past rescue while
+	// something that only waits for a label value could save it.
 	saved := 0.0
 	for _, s := range open {
 		saved = math.Max(saved, s.Saved.Mean)

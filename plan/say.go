@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"oidium/belief"
 	"oidium/words"
 )
 
@@ -45,6 +46,8 @@ func (d Decision) Words(money string) Words {
 		w.Headline = say("head.nothing", "next", fmt.Sprintf("%s, %s", d.NextLook.Weekday(), d.NextLook))
 		w.Reason = say("why.nothing", "alone", cash(d.Alone.Mean))
 		switch {
+		case d.bed.Found && d.Due == nil && bestAction(d.tried()) >= 0:
+			w.Reason = say("why.nothing-found", "passed", percent(belief.Exceed(d.bed.Incidence, d.bed.Weights, lookShare.V)), "alone", cash(d.Alone.Mean))
 		case d.Alone.Mean < 1:
 			w.Reason = say("why.nothing-small", "money", money)
 		case len(d.bed.Candidates) > 0 && bestAction(d.tried()) < 0:
@@ -62,15 +65,19 @@ func (d Decision) Words(money string) Words {
 			saved = math.Max(saved, d.Ranked[i].Saved.Mean)
 		}
 		w.Headline = say("head.past-rescue")
-		w.Reason = say("why.past-rescue", "covered", percent(d.Covered.Mean), "saved", cash(saved), "alone", cash(d.Alone.Mean))
+		w.Reason = say("why.past-rescue", "covered", percent(d.Covered.Mid), "saved", cash(saved), "alone", cash(d.Alone.Mean))
 	case SeasonOver:
 		w.Headline = say("head.season-over")
 		w.Reason = say("why.season-over", "left", strconv.Itoa(d.bed.DaysLeft))
 	case DoWait:
 		today := d.Best.Candidate
 		today.InDays = 0
-		w.Headline = say("head.wait", "act", act(&today), "days", days)
-		w.Reason = say("why.wait", "days", days, "wait", cash(-d.Waiting.Mean))
+		in := strconv.Itoa(d.Best.InDays)
+		w.Headline = say("head.wait", "act", act(&today), "days", in)
+		w.Reason = say("why.wait", "days", in, "wait", cash(-d.Waiting.Mean))
+		if d.Best.NotNow != "" {
+			w.Reason = say("why.not-now", "why", d.Best.NotNow, "days", in, "saved", cash(d.Best.Saved.Mean), "alone", cash(d.Alone.Mean))
+		}
 	default:
 		w.Headline = say("head.act", "act", act(&d.Best.Candidate))
 		w.Reason = say("why.act", "saved", cash(d.Best.Saved.Mean), "alone", cash(d.Alone.Mean), "cost", cash(d.Best.Cost+d.Best.Labour))

@@ -21,7 +21,7 @@ func Explain(w io.Writer, r *work.Round, bed garden.BedID) error {
 	var b *work.BedReport
 	var have []string
 	for i := range s.Beds {
-		if s.Beds[i].Bed == bed {
+		if s.Beds[i].Bed == bed || strings.EqualFold(s.Beds[i].Name, string(bed)) {
 			b = &s.Beds[i]
 		}
 		have = append(have, fmt.Sprintf("%q", s.Beds[i].Bed))
@@ -39,7 +39,7 @@ func Explain(w io.Writer, r *work.Round, bed garden.BedID) error {
 	s.explainBelief(p, b)
 	s.explainDays(p, b)
 	s.explainTried(p, b)
-	s.textAssumed(p)
+	s.textAssumed(p, true)
 	p.title(s.say("title.weather"))
 	for _, text := range s.weatherNotes() {
 		p.para("  ", text)
@@ -154,6 +154,9 @@ func (s *sheet) check(c work.Check) string {
 func (s *sheet) triedLine(t work.Tried) string {
 	money := s.money(s.Round)
 	text := s.say("tried", "net", s.band(t.Net, money), "minutes", s.minutes(t.Minutes))
+	if !t.Run {
+		text = s.say("tried.not")
+	}
 	if t.Cost > 0 {
 		text += ", " + s.say("tried.cost", "cost", short(t.Cost)+nb+money)
 	}

@@ -58,8 +58,8 @@ func base(date string) *work.Round {
 			"Spray when bees are not flying: in the evening while anything is in bloom.",
 		},
 		Assumed: []work.Assumption{
-			{What: "width of the path between two beds", Value: "0.6 m", Source: "assumption", Grade: cite.C},
-			{What: "sprayer", Value: "hand lance from below, reaches 90 % above and 70 % beneath", Source: "assumption", Grade: cite.C},
+			{Yours: true, What: "width of the path between two beds", Value: "0.6 m", Source: "assumption", Grade: cite.C},
+			{Yours: true, What: "sprayer", Value: "hand lance from below, reaches 90 % above and 70 % beneath", Source: "assumption", Grade: cite.C},
 		},
 		Sources: []cite.Source{
 			{ID: "mcgrath-1996", Text: "McGrath 1996, Plant Disease 80:910, first leaf in fifty as the start of treatment", DOI: "10.1094/PD-80-0910"},
@@ -84,10 +84,10 @@ func cucumber(date string) work.BedReport {
 		Alone: course(date, now, 0.115, 15), Planned: course(date, band(0.007, 0.02, 0.05), 0.06, 15),
 		Verdict: "remove", Reason: "The old leaves carry most of the mildew, and the plants can spare them.",
 		Tried: []work.Tried{
-			{Name: "take 14 old leaves off", Kind: "remove", Net: band(3.1, 12.4, 24.8), Minutes: 15, Checked: []string{"removal budget", "no young leaves"}},
-			{Name: "potassium bicarbonate, 4 g in a litre", Kind: "treat", Net: band(-1.2, 6.3, 15), Minutes: 20, Cost: 0.35, Checked: []string{"heat", "rain"}},
-			{Name: "wait", Kind: "wait", Minutes: 0},
-			{Name: "sulfur, wettable", Kind: "treat", Net: band(0.4, 8.8, 19), Minutes: 20, Cost: 0.22, Refused: []work.Check{
+			{Run: true, Name: "take 14 old leaves off", Kind: "remove", Net: band(3.1, 12.4, 24.8), Minutes: 15, Checked: []string{"removal budget", "no young leaves"}},
+			{Run: true, Name: "potassium bicarbonate, 4 g in a litre", Kind: "treat", Net: band(-1.2, 6.3, 15), Minutes: 20, Cost: 0.35, Checked: []string{"heat", "rain"}},
+			{Run: true, Name: "wait", Kind: "wait", Minutes: 0},
+			{Run: true, Name: "sulfur, wettable", Kind: "treat", Net: band(0.4, 8.8, 19), Minutes: 20, Cost: 0.22, Refused: []work.Check{
 				{Rule: "days to harvest", Outcome: "ask", Reason: "The days to harvest on your label have not been entered.", Source: "common-practice", Grade: cite.C},
 				{Rule: "test leaf", Outcome: "refused", Reason: "No leaf of this cultivar has been tried with it for 48 hours.", Source: "awri-2021", Grade: cite.B},
 			}},
@@ -110,7 +110,7 @@ func pumpkin(date string) work.BedReport {
 		},
 		Alone: course(date, now, 0.13, 15), Planned: course(date, now, 0.13, 15),
 		Verdict: "look", Reason: "One look would settle more than any treatment now.",
-		Tried: []work.Tried{{Name: "look at 30 old leaves", Kind: "look", Net: band(0, 2.2, 6), Minutes: 12}, {Name: "wait", Kind: "wait"}},
+		Tried: []work.Tried{{Run: true, Name: "look at 30 old leaves", Kind: "look", Net: band(0, 2.2, 6), Minutes: 12}, {Name: "wait", Kind: "wait"}},
 	}
 }
 
@@ -123,7 +123,7 @@ func rose(date string) work.BedReport {
 		Mildews: []work.Belief{{Mildew: "podosphaera-pannosa", Name: "Podosphaera pannosa", Probability: 1, Covered: now, ESS: 96, RawESS: 96, Temper: 1}},
 		Alone:   course(date, now, 0.04, 15), Planned: course(date, band(0.04, 0.08, 0.14), 0.01, 15),
 		Verdict: "treat", Reason: "A treatment this evening meets dry leaf, no wind and no bees.",
-		Tried: []work.Tried{{Name: "sulfur, wettable, 4 g in a litre", Kind: "treat", Net: band(1, 5.1, 11), Minutes: 14, Cost: 0.15, Checked: []string{"heat", "oil", "rain", "interval", "bees"}}, {Name: "wait", Kind: "wait"}},
+		Tried: []work.Tried{{Run: true, Name: "sulfur, wettable, 4 g in a litre", Kind: "treat", Net: band(1, 5.1, 11), Minutes: 14, Cost: 0.15, Checked: []string{"heat", "oil", "rain", "interval", "bees"}}, {Name: "wait", Kind: "wait"}},
 	}
 }
 

@@ -201,8 +201,9 @@ func (v view) WarningLines() []string {
 }
 
 func (v view) AssumedLines() []string {
-	out := make([]string, len(v.Assumed))
-	for i, a := range v.Assumed {
+	list := v.taken(false)
+	out := make([]string, len(list))
+	for i, a := range list {
 		out[i] = v.assumed(a)
 	}
 	return out

@@ -344,3 +344,15 @@ func (s *sheet) notes(j work.Job) string {
 	}
 	return strings.Join(out, " ")
 }
+
+// taken are the facts that were not stated and were taken as usual. Those inside the models are for who
+// opens a bed, not for the sheet of the day.
+func (s *sheet) taken(all bool) []work.Assumption {
+	var out []work.Assumption
+	for _, a := range s.Assumed {
+		if all || a.Yours {
+			out = append(out, a)
+		}
+	}
+	return out
+}

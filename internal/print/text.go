@@ -217,7 +217,7 @@ func (s *sheet) textNotes(p *paper) {
 			p.para("  - ", s.warning(w.Bed, w.Text))
 		}
 	}
-	s.textAssumed(p)
+	s.textAssumed(p, false)
 	p.title(s.say("title.weather"))
 	for _, text := range s.weatherNotes() {
 		p.para("  ", text)
@@ -231,12 +231,13 @@ func (s *sheet) textNotes(p *paper) {
 	p.para("", s.foot())
 }
 
-func (s *sheet) textAssumed(p *paper) {
-	if len(s.Assumed) == 0 {
+func (s *sheet) textAssumed(p *paper, all bool) {
+	list := s.taken(all)
+	if len(list) == 0 {
 		return
 	}
 	p.title(s.say("title.assumed"))
-	for _, a := range s.Assumed {
+	for _, a := range list {
 		p.para("  - ", s.assumed(a))
 	}
 }

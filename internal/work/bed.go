@@ -98,8 +98,10 @@ func (p *plot) looked(s *sky) (last, words string) {
 			day = d
 		}
 	}
-	words = say("looked.reading")
-	if n := len(p.tallies); n > 0 {
+	if n := len(p.readings); n > 0 {
+		words = say("looked.reading", "day", day, "share", fmt.Sprintf("%.3g", 100*p.readings[n-1].Share))
+	}
+	if n := len(p.tallies); n > 0 && (len(p.readings) == 0 || !p.tallies[n-1].Time.Before(p.readings[len(p.readings)-1].Time)) {
 		t := p.tallies[n-1]
 		a := scout.Assess(t, -1)
 		inspected, infected, most := 0, 0, 0.0

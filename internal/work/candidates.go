@@ -38,6 +38,7 @@ type offer struct {
 	windows  []remedy.Window
 	checks   []remedy.Check
 	price    float64
+	stocked  bool // stands in the shed
 }
 
 // twoMaterials are considered even when the shed is empty: the protectant and
@@ -83,14 +84,14 @@ func (p *plot) decide(ctx context.Context, g *garden.Garden, s *sky, workers int
 	b := &plan.Bed{
 		ID: p.bed.ID, Day: s.today, Trial: trial, Weights: thin.w,
 		Wage: g.Site.WageHour, Burden: p.planting.Burden,
-		DaysLeft: int(last - s.today), Plants: p.planting.Plants,
+		DaysLeft: int(max(0, last-s.today)), Plants: p.planting.Plants,
 		Worth:     value * p.bed.Area() * float64(max(0, last-max(first, s.today)+1)),
 		Covered:   thin.of(s.today, severity),
 		Incidence: thin.oldLeaves(s.today),
 		Doubt:     p.doubt(),
 		Pairs:     true,
 		Found:     p.found(),
-		NoLeaf:    area < leastLeaf.V*p.bed.Area(),
+		NoLeaf:    p.noLeaf(out.cloud, s.today),
 	}
 	if b.Wage <= 0 {
 		b.Wage = usualWage.V
@@ -169,6 +170,20 @@ func (p *plot) picking(today garden.Day) (first, last garden.Day) {
 	return first, last
 }
 
+// noLeaf tells whether there is nothing to look at: hardly any leaf, or on young
+// plants none old enough to show mildew.
+func (p *plot) noLeaf(c cloud, today garden.Day) bool {
+	all := belief.BandOf(c.of(today, leafArea), c.w).Mid
+	if all < leastLeaf.V {
+		return true
+	}
+	if p.crop.Perennial {
+		return false
+	}
+	old := belief.BandOf(c.of(today, func(r epidemic.Record) float64 { return r.Area[garden.Old] + r.Area[garden.Middle] }), c.w).Mid
+	return old < leastLeaf.V/2
+}
+
 // found tells whether mildew has been seen on the plot this season.
 func (p *plot) found() bool {
 	for _, t := range p.tallies {
@@ -194,12 +209,12 @@ func (p *plot) doubt() bool {
 
 // kase is the plot as the rules see it.
 func (p *plot) kase(g *garden.Garden, s *sky, covered, area float64) *remedy.Case {
-	first, last := p.picking(s.today)
+	first, _ := p.picking(s.today)
 	c := &remedy.Case{
 		Now: s.asOf, Loc: s.loc, Today: s.today, Site: g.Site, Bed: p.bed, Planting: p.planting,
 		Family: p.crop.Family, Ornamental: p.crop.Currency == host.Looks, LeafEaten: p.crop.Currency == host.Clean,
-		InFlower: s.today >= first-21 && s.today <= last, // cucurbits and roses flower while they are picked
-		Covered:  covered, CoveredKnown: len(p.tallies)+len(p.readings) > 0, LeafArea: area,
+		InFlower: p.inFlower(s.today),
+		Covered:  covered, CoveredKnown: len(p.tallies)+len(p.readings) > 0, LeafArea: round2(area),
 		Treatments: g.Treatments, Removals: g.Removals, Plantings: g.Plantings, Beds: g.Beds, Labels: g.Labels, Stock: g.Stock,
 		Diagnosis: p.diagnosis(),
 	}
@@ -208,6 +223,20 @@ func (p *plot) kase(g *garden.Garden, s *sky, covered, area float64) *remedy.Cas
 	}
 	c.Hours = s.hoursAhead(p)
 	return c
+}
+
+// inFlower tells whether the plants may be in flower. It errs on the side of the
+// bees: fruit crops from some weeks after planting on, what stands for years while
+// it is in full leaf.
+func (p *plot) inFlower(today garden.Day) bool {
+	if p.crop.Currency == host.Clean {
+		return false
+	}
+	_, last := p.picking(today)
+	if p.crop.Perennial {
+		return true
+	}
+	return today >= p.planting.Planted+garden.Day(flowerDays.V) && today <= last
 }
 
 // diagnosis is what the last look that found anything says it is.
@@ -295,7 +324,7 @@ func (p *plot) addRemoval(b *plan.Bed, out *chosen, s *sky, area float64) {
 	of := math.Min(1, out.budget.Left/share)
 	var shares [garden.LeafAges]float64
 	shares[age] = of
-	leaves := int(math.Round(of * share * area / (leafCm2.V / 1e4)))
+	leaves := int(math.Round(of * share * area / (leafOf(p.crop).V / 1e4)))
 	if leaves == 0 {
 		return
 	}
@@ -329,19 +358,28 @@ func (p *plot) addMaterials(b *plan.Bed, out *chosen, g *garden.Garden, s *sky) 
 		}
 		o := offer{material: m, mix: remedy.MixFor(out.kase, m), windows: remedy.Windows(out.kase, m), checks: remedy.Judge(out.kase, m), price: usualPrice.V}
 		for _, x := range g.Stock {
-			if x.Material == id && x.Price > 0 {
-				o.price = x.Price
+			if x.Material == id {
+				o.stocked = true
+				if x.Price > 0 {
+					o.price = x.Price
+				}
 			}
 		}
 		out.offers[id] = o
-		start := s.asOf
+		start, open := s.asOf, false
 		for _, w := range o.windows {
 			if w.Open {
-				start = w.From
+				start, open = w.From, true
 				break
 			}
 		}
 		day := garden.DayOf(start.In(s.loc))
+		checks, in, why := planChecks(o.checks), int(day-s.today), ""
+		if in > 0 && open {
+			// No hour of today will do, but one of the coming days has some: the
+			// treatment is tried on that day.
+			checks, why = p.putOff(checks)
+		}
 		tr := garden.Treatment{Bed: p.bed.ID, Material: id, Start: start, End: start, Below: true}
 		dry := make([]float64, aheadDays)
 		for i := range dry {
@@ -352,10 +390,30 @@ func (p *plot) addMaterials(b *plan.Bed, out *chosen, g *garden.Garden, s *sky) 
 			Effects: remedy.Deposit(m, tr, dry, aheadDays, true, g.Site.Sprayer),
 			Minutes: o.mix.Minutes + minutesToMix.V + sprayMinutes(o.mix),
 			Cost:    o.mix.Amount / 1000 * o.price,
-			SetUp:   minutesToMix.V, Litres: o.mix.Litres, Amount: o.mix.Amount, Repeats: p.repeats(m, g, s),
-			Checks: planChecks(o.checks),
+			InDays:  in, NotNow: why,
+			SetUp: minutesToMix.V, Litres: o.mix.Litres, Amount: o.mix.Amount, Repeats: p.repeats(m, g, s),
+			Checks: checks,
 		})
 	}
+}
+
+// putOff makes what only the hours of the coming day forbid a caution, and says
+// in one sentence which rules these are.
+func (p *plot) putOff(checks []plan.Check) ([]plan.Check, string) {
+	hourly := map[string]bool{"hours": true, "heat": true, "cold": true, "drying": true, "wet-leaf": true, "wind": true, "bees": true, "worker": true}
+	var why []string
+	for i, c := range checks {
+		if hourly[c.Rule] && c.Outcome == remedy.Refused {
+			checks[i].Outcome = remedy.Caution
+			if c.Rule != "hours" {
+				why = append(why, c.Reason)
+			}
+		}
+	}
+	if len(why) == 0 {
+		why = append(why, say("no-hour"))
+	}
+	return checks, strings.Join(why, " ")
 }
 
 // repeats tells whether the material has the mode of action of the last treatment

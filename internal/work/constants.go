@@ -24,9 +24,11 @@ var (
 	priorXanthii = cite.Value{V: 0.6, Lo: 0.2, Hi: 0.95, Unit: "1", Source: "assumption", Grade: cite.C, What: "chance that mildew of a cucurbit is Podosphaera xanthii, before any look"}
 
 	clumping     = cite.Value{V: 0.5, Lo: 0.3, Hi: 2, Unit: "1", Source: "rouse-1981", Grade: cite.C, What: "exponent k of the negative binomial of colonies on leaves, early epidemic"}
-	leafCm2      = cite.Value{V: 150, Lo: 20, Hi: 400, Unit: "cm2", Source: "assumption", Grade: cite.C, What: "area of one face of a leaf"}
+	leafLarge    = cite.Value{V: 150, Lo: 60, Hi: 400, Unit: "cm2", Source: "assumption", Grade: cite.C, What: "area of one face of a leaf of cucurbits and vines"}
+	leafSmall    = cite.Value{V: 40, Lo: 10, Hi: 100, Unit: "cm2", Source: "assumption", Grade: cite.C, What: "area of one face of a leaf of other crops"}
 	colonyCm2    = cite.Value{V: 1, Lo: 0.3, Hi: 3, Unit: "cm2", Source: "assumption", Grade: cite.C, What: "area of one visible colony"}
 	enterMinutes = cite.Value{V: 3, Lo: 1, Hi: 10, Unit: "min", Source: "assumption", Grade: cite.C, What: "time to read a label and type in what it says"}
+	flowerDays   = cite.Value{V: 28, Lo: 20, Hi: 50, Unit: "d", Source: "assumption", Grade: cite.C, What: "days from planting until a fruit crop may be in flower"}
 	leastLeaf    = cite.Value{V: 0.05, Lo: 0.02, Hi: 0.2, Unit: "m2/m2", Source: "assumption", Grade: cite.C, What: "leaf area below which there is nothing to look at"}
 	discrepancy  = cite.Value{V: 0.5, Lo: 0.2, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.C, What: "standard deviation of ln(true covered share / the model's) on a day"}
 

@@ -83,7 +83,7 @@ func Show(entries []ledger.Entry, now time.Time, e ledger.Entry) (*Shown, error)
 	for _, x := range b.tied(e) {
 		s := b.said(x)
 		out.History = append(out.History, s)
-		if s.State == "holds" {
+		if s.State == "holds" && s.Kind != "withdrawal" {
 			out.Holds = s.ID
 		}
 	}

@@ -11,9 +11,10 @@ import (
 
 // assume lists what was not stated and was taken as usual.
 func (r *Round) assume(g *garden.Garden, plots []*plot) {
+	yours := true
 	add := func(v cite.Value, used bool) {
 		if used {
-			r.Assumed = append(r.Assumed, Assumption{What: v.What, Value: valueOf(v), Source: v.Source, Grade: v.Grade})
+			r.Assumed = append(r.Assumed, Assumption{What: v.What, Yours: yours, Value: valueOf(v), Source: v.Source, Grade: v.Grade})
 		}
 	}
 	var noValue, noPick, noLast, overhead, cucurbit bool
@@ -34,8 +35,27 @@ func (r *Round) assume(g *garden.Garden, plots []*plot) {
 	add(usualSeason, noLast)
 	add(usualWater, overhead)
 	add(priorXanthii, cucurbit)
+	for _, p := range plots {
+		name := nameOf(p.bed)
+		state := func(what, value string) {
+			r.Assumed = append(r.Assumed, Assumption{What: say("assumed.bed", "what", what, "bed", name), Yours: true, Value: value, Source: "assumption", Grade: cite.C})
+		}
+		if p.planting.Plants <= 0 {
+			state(say("assumed.plants"), say("assumed.enough"))
+		}
+		if p.planting.Resistance == garden.Unknown {
+			state(say("assumed.resistance"), say("assumed.susceptible"))
+		}
+		if p.bed.Shelter == "" {
+			state(say("assumed.shelter"), say("assumed.open"))
+		}
+	}
+	if !g.Site.Maritime && r.Weather.Measured == 0 && len(plots) > 0 {
+		r.Assumed = append(r.Assumed, Assumption{What: say("assumed.sea"), Yours: true, Value: say("assumed.inland"), Source: "assumption", Grade: cite.C})
+	}
+	yours = false
 	if len(plots) > 0 {
-		for _, v := range []cite.Value{leafCm2, colonyCm2, clumping, tailDays, secondsPerLeaf, minutesToMix} {
+		for _, v := range []cite.Value{leafLarge, leafSmall, colonyCm2, clumping, discrepancy, tailDays} {
 			add(v, true)
 		}
 		add(usualOutput, g.Site.Sprayer.LPerM <= 0)

@@ -79,7 +79,7 @@ func (x *decided) jobOf(st plan.Step, s *sky, money string) Job {
 		plants, per := d.Look.Plants, d.Look.PerPlant
 		if st.Due {
 			plants, per = d.Due.Plants, d.Due.PerPlant
-			j.Reason, j.Sure, j.Flip, j.Net, j.Grade = x.words.DueWhy, say("job.find"), "", Band{}, cite.A
+			j.Reason, j.Sure, j.Net, j.Grade = x.words.DueWhy, "", Band{}, cite.A
 		}
 		j.Leaves = st.Candidate.Leaves
 		if j.Leaves == 0 { // the next look of a bed that is left alone
@@ -95,6 +95,14 @@ func (x *decided) jobOf(st plan.Step, s *sky, money string) Job {
 			break
 		}
 		j.Which = say("job.which", "n", per, "plants", plants)
+		if !st.Due {
+			// A look is worth the better choice after it, not the choice itself.
+			net := round3(d.Look.Gain - d.Look.Cost)
+			j.Net = Band{Low: net, Mid: net, High: net}
+		}
+		if x.p.crop.Family != "cucurbit" {
+			j.Source, j.Grade = "assumption", cite.C // the threshold was found on cucurbits
+		}
 	default:
 		j.Kind, j.Title = "wait", x.words.Headline
 	}
@@ -105,6 +113,27 @@ func (x *decided) jobOf(st plan.Step, s *sky, money string) Job {
 func sentence(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
 	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// question is what should be entered or tried first so that something better can
+// be done: what stands in the way of the best choice, or, where mildew has been
+// found, a test leaf that costs little and takes two days.
+func (x *decided) question(s *sky) (Job, bool) {
+	if m := x.c.decision.Missing; m != nil {
+		return x.p.enter(m, x.words.Missing, s), true
+	}
+	if !x.p.found() || x.c.decision.Verdict == plan.PastRescue || x.c.decision.Verdict == plan.SeasonOver {
+		return Job{}, false
+	}
+	for i := range x.c.decision.Ranked {
+		r := &x.c.decision.Ranked[i]
+		if o, ok := x.c.offers[r.Material]; ok && o.stocked && remedy.TestLeafFirst(o.checks) {
+			j := x.p.enter(r, say("job.test-leaf.why"), s)
+			j.Net = Band{}
+			return j, true
+		}
+	}
+	return Job{}, false
 }
 
 // enter is the job of typing in what stands in the way of a better choice.
@@ -124,7 +153,7 @@ func (p *plot) enter(m *plan.Scored, why string, s *sky) Job {
 		}
 		asks = append(asks, k.Reason)
 	}
-	j.Which = strings.Join(asks, " ")
+	j.Which, j.Sure = strings.Join(asks, " "), ""
 	label := map[string]bool{"label-crop": true, "days-to-harvest": true, "re-entry": true, "dose": true, "interval": true, "season-count": true}
 	var fromLabel, leaf bool
 	for _, k := range m.Checks {
@@ -149,7 +178,7 @@ func (p *plot) treat(j *Job, c *chosen, id garden.MaterialID, s *sky) {
 	j.Mix = mixOf(o.mix)
 	j.Cautions = slices.Clone(o.mix.Cautions)
 	for _, k := range o.checks {
-		if k.Outcome == remedy.Caution && !slices.Contains(j.Cautions, k.Reason) {
+		if k.Outcome == remedy.Caution && k.Rule != "bloom" && !slices.Contains(j.Cautions, k.Reason) { // bloom stands with the mix
 			j.Cautions = append(j.Cautions, k.Reason)
 		}
 	}
@@ -195,7 +224,10 @@ func pickFrom(c *chosen, loc *time.Location, asOf time.Time) string {
 }
 
 func tried(x plan.Scored) Tried {
-	t := Tried{Name: x.Name, Kind: string(x.Kind), Net: mean(x.Net), Minutes: math.Ceil(x.Minutes), Cost: round3(x.Cost)}
+	t := Tried{Name: x.Name, Kind: string(x.Kind), Run: x.Tried, Net: mean(x.Net), Minutes: math.Ceil(x.Minutes), Cost: round3(x.Cost)}
+	if x.First != nil {
+		t.Name = say("both", "first", x.First.Name, "then", x.Name)
+	}
 	if x.InDays > 0 {
 		t.Name = say("later", "what", t.Name, "n", x.InDays)
 	}
@@ -205,7 +237,9 @@ func tried(x plan.Scored) Tried {
 	for _, k := range x.Checks {
 		switch k.Outcome {
 		case remedy.OK:
-			t.Checked = append(t.Checked, k.Rule+": "+k.Reason)
+			if c := k.Rule + ": " + k.Reason; !slices.Contains(t.Checked, c) {
+				t.Checked = append(t.Checked, c)
+			}
 		default:
 			t.Refused = append(t.Refused, Check(k))
 		}
@@ -240,20 +274,13 @@ func (r *Round) schedule(all []*decided, g *garden.Garden, s *sky) {
 		hands = int(usualHands.V)
 	}
 	r.Budget = minutes * float64(hands)
-	for _, x := range all {
-		if m := x.c.decision.Missing; m != nil && r.Minutes+enterMinutes.V <= r.Budget/2 {
-			j := x.p.enter(m, x.words.Missing, s)
-			r.Minutes += j.Minutes
-			r.Jobs = append(r.Jobs, j)
-		}
-	}
 	plots := make([]plan.Plot, len(all))
 	at := make(map[garden.BedID]*decided, len(all))
 	for i, x := range all {
 		plots[i] = plan.Plot{Decision: x.c.decision, Order: x.p.bed.Order, PickToday: x.p.pickToday(g, s)}
 		at[x.p.bed.ID] = x
 	}
-	h := plan.Hands{Minutes: (r.Budget - r.Minutes) / float64(hands), Hands: hands, TankL: g.Site.Sprayer.TankL, Shed: make(map[garden.MaterialID]float64)}
+	h := plan.Hands{Minutes: minutes, Hands: hands, TankL: g.Site.Sprayer.TankL, Shed: make(map[garden.MaterialID]float64)}
 	for _, st := range g.Stock {
 		if st.Amount > 0 {
 			h.Shed[st.Material] += st.Amount * 1000 // kg or L to g or mL
@@ -271,7 +298,22 @@ func (r *Round) schedule(all []*decided, g *garden.Garden, s *sky) {
 		r.Jobs = append(r.Jobs, j)
 	}
 	for _, st := range pass.Later {
+		if st.Switched != nil && st.Worth <= 0 {
+			continue // it paid only together with the mix of another bed today
+		}
 		r.Later = append(r.Later, at[st.Bed].jobOf(st, s, money))
+	}
+	// Questions are answered at the shed or the desk; they come last and never
+	// push a job out of the day.
+	for _, x := range all {
+		if j, ok := x.question(s); ok {
+			if r.Minutes+j.Minutes <= r.Budget {
+				r.Minutes += j.Minutes
+				r.Jobs = append(r.Jobs, j)
+			} else {
+				r.Later = append(r.Later, j)
+			}
+		}
 	}
 	r.Headline = headline(r, s.today)
 }

@@ -3,6 +3,7 @@ package work
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"math"
 	"runtime"
 	"slices"
@@ -177,15 +178,15 @@ func moneyOf(s garden.Site) string {
 
 // warnWeights passes on what limits the weights of a plot's members.
 func (r *Round) warnWeights(p *plot) {
+	least, temper := math.Inf(1), 1.0
 	for _, st := range p.stands {
-		if st.prob < 0.05 {
-			continue
+		// A mildew that is hardly likely limits nothing.
+		if st.prob >= 0.05 && st.weights.RawESS < least {
+			least, temper = st.weights.RawESS, st.weights.Temper
 		}
-		for _, w := range st.weights.Warnings {
-			w.Bed = p.bed.ID
-			w.Text = st.mildew.Name + ": " + w.Text
-			r.Warnings = append(r.Warnings, w)
-		}
+	}
+	if temper < 1 {
+		r.Warnings = append(r.Warnings, garden.Warning{Code: "few-agree", Bed: p.bed.ID, Text: say("few-agree", "n", fmt.Sprintf("%.0f", math.Max(1, least)), "of", r.Members, "temper", fmt.Sprintf("%.2f", temper))})
 	}
 }
 
@@ -211,7 +212,9 @@ func (s *sky) report(g *garden.Garden, first garden.Day) WeatherReport {
 		top[k] = math.Inf(-1)
 		for i := range min(24, a.Len()) {
 			top[k] = math.Max(top[k], float64(a.V[weather.Temp][i]))
-			rain[k] += float64(a.V[weather.Rain][i])
+			if !a.Time(i).Before(s.knownTo) {
+				rain[k] += float64(a.V[weather.Rain][i])
+			}
 		}
 	}
 	w.TodayMax, w.RainToday = band(belief.BandOf(top, even)), band(belief.BandOf(rain, even))

@@ -141,6 +141,7 @@ type FanDay struct {
 type Tried struct {
 	Name    string   `json:"name"`
 	Kind    string   `json:"kind"`
+	Run     bool     `json:"run" doc:"false: a rule forbids it, so it was not tried and net says nothing"`
 	Net     Band     `json:"net" doc:"expected gain over leaving it alone"`
 	Minutes float64  `json:"minutes"`
 	Cost    float64  `json:"cost" doc:"material, in the user's money"`
@@ -164,7 +165,7 @@ type WeatherReport struct {
 	Until     string  `json:"measured_until,omitempty" format:"date-time"`
 	Forecast  string  `json:"forecast" doc:"what the days ahead are made of"`
 	TodayMax  Band    `json:"today_max_c"`
-	RainToday Band    `json:"rain_today_mm"`
+	RainToday Band    `json:"rain_today_mm" doc:"rain of today that is still to come"`
 	Origin    string  `json:"origin,omitempty" doc:"origin and licence of measured data"`
 	Mean7     float64 `json:"mean_7_days_c" doc:"mean temperature of the last seven days"`
 }
@@ -172,6 +173,7 @@ type WeatherReport struct {
 // Assumption is a fact that was not stated.
 type Assumption struct {
 	What   string     `json:"what"`
+	Yours  bool       `json:"yours" doc:"true: you can state it; false: a number inside the models"`
 	Value  string     `json:"value"`
 	Source string     `json:"source"`
 	Grade  cite.Grade `json:"grade"`

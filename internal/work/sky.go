@@ -161,6 +161,9 @@ func (s *sky) dampen(raw *weather.Series) {
 // scenarios draws what may come: around the forecasts in turn, from the weather
 // of the place where there is none.
 func (s *sky) scenarios(past *weather.Series, issues []ledger.Issue, days, runs int) {
+	if past != nil {
+		past = past.Slice(past.Start, s.knownTo) // a forecast of hours to come is no past
+	}
 	gen := weather.NewGenerator(s.climate, past, s.site.Latitude, s.site.Longitude)
 	midnight, end := s.today.At(0, s.loc), (s.today+garden.Day(days)).At(0, s.loc)
 	hours := int(end.Sub(s.knownTo) / time.Hour)

@@ -157,6 +157,7 @@ func (s *sky) rainOn(p *plot, day garden.Day, days int) []float64 {
 // eye is how colonies show on the leaves of a bed: uncertain, and the same at
 // every look.
 type eye struct {
+	leaf   float64 // cm² of one face
 	colony float64 // cm²
 	clump  float64 // k of the negative binomial
 }
@@ -181,8 +182,16 @@ func drawn(st *epidemic.Stand, member int) []float64 {
 }
 
 // eyeAt returns the eye at a position.
-func eyeAt(z []float64) eye {
-	return eye{colony: spread(z[epiDims], colonyCm2), clump: spread(z[epiDims+1], clumping)}
+func eyeAt(z []float64, leaf float64) eye {
+	return eye{leaf: leaf, colony: spread(z[epiDims], colonyCm2), clump: spread(z[epiDims+1], clumping)}
+}
+
+// leafOf is the size of a leaf of the crop.
+func leafOf(c *host.Crop) cite.Value {
+	if c.Family == "cucurbit" || c.Family == "grape" {
+		return leafLarge
+	}
+	return leafSmall
 }
 
 // spread is the value at z of a lognormal whose median is V and whose 95 % range
@@ -235,7 +244,7 @@ func (e eye) expect(r epidemic.Record, factor float64) scout.Expect {
 	var x scout.Expect
 	for a := range r.Mildewed {
 		for f, y := range r.Mildewed[a] {
-			x.Incidence[a][f] = scout.Incidence(min(1, y*factor), leafCm2.V, e.colony, e.clump)
+			x.Incidence[a][f] = scout.Incidence(min(1, y*factor), e.leaf, e.colony, e.clump)
 		}
 	}
 	return x
@@ -302,7 +311,7 @@ func (st *stand) condition(ctx context.Context, p *plot, s *sky, tallied []scout
 		st.eyes = make([]eye, members)
 		for m, z := range st.z {
 			copy(at[m][:], z)
-			st.eyes[m] = eyeAt(z)
+			st.eyes[m] = eyeAt(z, leafOf(p.crop).V)
 		}
 		var err error
 		if st.ens, err = epidemic.RunAt(ctx, &st.epi, at, workers); err != nil {
@@ -331,10 +340,13 @@ func priorOf(id garden.MildewID, n int) float64 {
 	if n == 1 {
 		return 1
 	}
-	if id == "podosphaera-xanthii" {
+	switch id {
+	case "podosphaera-xanthii":
 		return priorXanthii.V
+	case "golovinomyces-orontii":
+		return 1 - priorXanthii.V
 	}
-	return (1 - priorXanthii.V) / float64(n-1)
+	return 1 / float64(n)
 }
 
 // setInflow gives every stand the conidia of the stands of the same mildew in

@@ -105,7 +105,7 @@ func (c *blankCmd) say(s *streams, page *daybook.Page, entries []ledger.Entry, i
 		p.para("", fmt.Sprintf("From these %d entries %s would be taken out for good:", len(ids), what))
 		for _, e := range entries {
 			if slices.Contains(ids, string(e.ID)) {
-				p.line("  %s  %s", string(e.ID)[30:], page.Sentence(e))
+				p.line("  %s  %s", short(string(e.ID)), page.Sentence(e))
 			}
 		}
 		p.para("", "Nothing was done yet. It cannot be undone; add --sure to do it.")

@@ -50,7 +50,7 @@ func Run(ctx context.Context, args []string, in io.Reader, out, errw io.Writer) 
 	if len(args) == 0 {
 		args = []string{"--help"}
 	}
-	kctx, err := parser.Parse(args)
+	kctx, err := parser.Parse(flagsFirst(parser.Model.Node, args))
 	if status >= 0 { // --help was printed
 		return status
 	}

@@ -168,7 +168,7 @@ func records(w io.Writer, page *daybook.Page, r *work.Records) error {
 		p.line("There is no treatment in these days.")
 	}
 	for _, x := range r.Records {
-		p.line("%s  %s  %s, %s", x.Entry[len(x.Entry)-6:], page.DayText(x.Date), x.Bed, x.Material)
+		p.line("%s  %s  %s, %s", short(x.Entry), page.DayText(x.Date), x.Bed, x.Material)
 		for _, v := range x.Verdicts {
 			switch {
 			case v.Complete:

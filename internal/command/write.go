@@ -16,6 +16,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -96,7 +97,7 @@ func (c *writeCmd) Run(s *streams) error {
 		}
 		defer db.Close()
 	}
-	return finish(s, db, page, entries, e, now, form{json: c.JSON, seen: asked})
+	return finish(s, db, entries, e, now, form{json: c.JSON, seen: asked})
 }
 
 // form says how what was kept is printed.
@@ -185,7 +186,7 @@ func (c *writeCmd) fill(s *streams, page *daybook.Page, d *daybook.Draft) error 
 
 // finish keeps an entry and says what was kept and what is to be minded. With no
 // book it only shows.
-func finish(s *streams, db *store.Book, page *daybook.Page, entries []ledger.Entry, e ledger.Entry, now time.Time, how form) error {
+func finish(s *streams, db *store.Book, entries []ledger.Entry, e ledger.Entry, now time.Time, how form) error {
 	k, err := work.Keeping(entries, now, e)
 	if err != nil {
 		return err
@@ -197,6 +198,11 @@ func finish(s *streams, db *store.Book, page *daybook.Page, entries []ledger.Ent
 	}
 	if how.json {
 		return writeJSON(s.out, k)
+	}
+	// A site may have stated the zone in which times are said.
+	page, err := daybook.Open(append(slices.Clone(entries), e), now)
+	if err != nil {
+		return err
 	}
 	p := &plainText{out: s.out}
 	word := "Kept"

@@ -1,7 +1,6 @@
 package daybook
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -114,9 +113,13 @@ func pick(list []named, text string) []named {
 	return nil
 }
 
-// Find returns the entries meant by an id, the beginning or the end of one (four
-// characters or more), or "last", the entry written last.
+// Find returns the entry meant by an id, the beginning or the end of one (four
+// characters or more), or "last", the entry that came into the book last, weather
+// left out. Entries are in the order in which they came.
 func (p *Page) Find(text string) (ledger.Entry, error) { return FindEntry(p.all, text) }
+
+// fromFiles are the kinds that files bring in by the hundred.
+var fromFiles = []string{"weather", "forecast", "log"}
 
 // FindEntry is [Page.Find] among the given entries.
 func FindEntry(entries []ledger.Entry, text string) (ledger.Entry, error) {
@@ -124,9 +127,12 @@ func FindEntry(entries []ledger.Entry, text string) (ledger.Entry, error) {
 		return ledger.Entry{}, fmt.Errorf("looking for the entry %q: the book is empty", text)
 	}
 	if strings.EqualFold(text, "last") {
-		return slices.MaxFunc(entries, func(a, b ledger.Entry) int {
-			return cmp.Or(a.Written.Compare(b.Written), cmp.Compare(a.ID, b.ID))
-		}), nil
+		for _, e := range slices.Backward(entries) {
+			if !slices.Contains(fromFiles, e.Kind) {
+				return e, nil
+			}
+		}
+		return entries[len(entries)-1], nil
 	}
 	t := strings.ToLower(strings.TrimPrefix(strings.TrimSpace(text), "…"))
 	var got []ledger.Entry

@@ -18,7 +18,7 @@ for day in range(1, int((sys.argv + ["60"])[3]) + 1):
     bed = morning["beds"][0]
     job = next((j for j in morning["jobs"] if j["kind"] != "enter"), {"kind": "nothing"})
     print(morning["date"], f"{bed['verdict']:11}", job["kind"],
-          "covered {mid:.4f} ({low:.4f} to {high:.4f})".format(**bed["covered"]), f"in truth {truth.white:.4f}")
+          "covered {mid:.3%} ({low:.3%} to {high:.3%})".format(**bed["covered"]), f"in truth {truth.white:.3%}")
     done = truth.do(day, job)
     if done:
         oidium("ledger", "import", "-", lines=done)

@@ -63,8 +63,34 @@ func keep(s *streams, b book, name string, entries []ledger.Entry, wrong bool) e
 		return fmt.Errorf("%s: nothing was brought in: %w", name, err)
 	}
 	fmt.Fprintf(s.out, "%s: %d added, %d there already\n", name, added, same)
+	if err := unknownBeds(s, db, name, entries); err != nil {
+		return err
+	}
 	if wrong {
 		return &reported{"wrong lines were left out"}
+	}
+	return nil
+}
+
+// unknownBeds tells of entries that speak of a bed nobody has entered: they are
+// kept, since the bed may follow, but most often it is a slip of the pen.
+func unknownBeds(s *streams, db *store.Book, name string, entries []ledger.Entry) error {
+	beds, err := db.Entries(s.ctx, store.Filter{Kinds: []string{"bed"}})
+	if err != nil {
+		return err
+	}
+	var known []string
+	for _, e := range beds {
+		known = append(known, string(e.Bed))
+	}
+	slices.Sort(known)
+	known = slices.Compact(known)
+	told := make(map[string]bool)
+	for _, e := range entries {
+		if id := string(e.Bed); id != "" && !told[id] && !slices.Contains(known, id) {
+			told[id] = true
+			fmt.Fprintf(s.err, "%s: kept, but no bed %q has been entered yet; the beds are: %s\n", name, id, strings.Join(known, ", "))
+		}
 	}
 	return nil
 }

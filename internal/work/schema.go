@@ -45,6 +45,10 @@ func listsAreLists(x any) {
 		if t, ok := x["type"].([]any); ok && len(t) == 2 && t[0] == "array" {
 			x["type"] = "array"
 		}
+		// New fields may come without a new version; a reader passes over them.
+		if x["additionalProperties"] == false {
+			delete(x, "additionalProperties")
+		}
 		for _, v := range x {
 			listsAreLists(v)
 		}

@@ -36,6 +36,7 @@ type listCmd struct {
 	Kind []string `help:"Of these kinds only." placeholder:"KIND"`
 	From string   `help:"From this day on." placeholder:"DATE"`
 	To   string   `help:"Up to and with this day." placeholder:"DATE"`
+	Last int      `help:"Only so many, the newest of them." placeholder:"N"`
 	All  bool     `help:"Corrected and withdrawn entries too, and weather."`
 	JSON bool     `help:"Print JSON, one entry a line (its schema: oidium schema said)."`
 }
@@ -72,6 +73,12 @@ func (c *listCmd) Run(s *streams) error {
 		n := len(said)
 		said = slices.DeleteFunc(said, func(e work.Said) bool { return slices.Contains(fromFiles, e.Kind) })
 		hidden = n - len(said)
+	}
+	if c.Last < 0 {
+		return fmt.Errorf("--last %d: how many entries are wanted?", c.Last)
+	}
+	if c.Last > 0 {
+		said = said[max(0, len(said)-c.Last):]
 	}
 	if c.JSON {
 		enc := json.NewEncoder(s.out)

@@ -49,7 +49,7 @@ func (c *correctCmd) Run(s *streams) error {
 		if !s.interactive() {
 			return fmt.Errorf("correcting %s: say what is to be another, such as oidium book correct %s field=value", e.ID, c.ID)
 		}
-		if kept, err := page.Review(s.in, s.err, d, minding(entries, now)); err != nil || !kept {
+		if kept, err := page.Review(&patient{s.ctx, s.in}, s.err, d, minding(entries, now)); err != nil || !kept {
 			return err
 		}
 	}

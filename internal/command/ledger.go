@@ -18,7 +18,7 @@ type ledgerCmd struct {
 
 type importCmd struct {
 	book
-	Files     []string `arg:"" name:"file" help:"Files of entries, one JSON object a line; - for standard input."`
+	Files     []string `arg:"" name:"file" help:"Files of entries: one JSON object a line, or a package of tables; - for standard input."`
 	GoodLines bool     `help:"Bring in the lines that are right even if others are wrong. Without it a file with a wrong line changes nothing."`
 }
 
@@ -32,14 +32,9 @@ func (c *importCmd) Run(s *streams) error {
 }
 
 func (c *importCmd) one(s *streams, name string) error {
-	f, err := s.open(name)
+	entries, problems, err := s.entriesIn(name)
 	if err != nil {
 		return err
-	}
-	defer f.Close()
-	entries, problems, err := ledger.Read(f, work.Vocabulary())
-	if err != nil {
-		return fmt.Errorf("reading %s: %w", name, err)
 	}
 	for _, p := range problems {
 		fmt.Fprintf(s.err, "%s: %s\n", name, p.Error())

@@ -39,7 +39,7 @@ func (c *weatherFetchCmd) Run(s *streams) error {
 			return err
 		}
 	}
-	client := &fetch.Client{Dir: dir, Agent: "oidium/" + version() + " " + c.Contact, Norway: c.Server, US: c.Server}
+	client := &fetch.Client{Dir: dir, Agent: "oidium/" + version() + " " + c.Contact, Norway: c.Server, US: c.Server, Now: s.now}
 	var (
 		o        weather.Outlook
 		warnings []garden.Warning

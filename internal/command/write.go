@@ -80,7 +80,7 @@ func (c *writeCmd) Run(s *streams) error {
 	}
 	asked := s.interactive() && c.File == "" && d.Lacks()
 	if asked {
-		kept, err := page.Ask(s.in, s.err, d, minding(entries, now))
+		kept, err := page.Ask(&patient{s.ctx, s.in}, s.err, d, minding(entries, now))
 		if err != nil || !kept {
 			return err
 		}
@@ -191,6 +191,7 @@ func finish(s *streams, db *store.Book, entries []ledger.Entry, e ledger.Entry, 
 	if err != nil {
 		return err
 	}
+	k.Kept = db != nil
 	if db != nil {
 		if _, _, err := db.Append(s.ctx, []ledger.Entry{e}); err != nil {
 			return fmt.Errorf("nothing was kept: %w", err)
@@ -226,6 +227,9 @@ func finish(s *streams, db *store.Book, entries []ledger.Entry, e ledger.Entry, 
 	}
 	if next := daybook.Next(e); next != "" && db != nil {
 		p.para("  ", next)
+	}
+	if how.seen && db != nil {
+		p.para("  ", "Wrong after all? oidium book correct last, or oidium book withdraw last.")
 	}
 	return p.err
 }

@@ -98,6 +98,7 @@ func Show(entries []ledger.Entry, now time.Time, e ledger.Entry) (*Shown, error)
 // Kept is an entry that was just written.
 type Kept struct {
 	Version  string           `json:"version" enum:"oidium-kept-1" doc:"shape of this document"`
+	Kept     bool             `json:"kept" doc:"false: it was only shown"`
 	Entry    Said             `json:"entry"`
 	Clock    *Freed           `json:"clock,omitempty" doc:"of a treatment: from when the bed may be entered and picked"`
 	Missing  []Gaps           `json:"missing" doc:"of a treatment: what the rules on records ask for and the entry does not have"`

@@ -23,7 +23,7 @@ const (
 	signStop    = "!"
 )
 
-const signs = "Enter takes what stands in [ ], ? explains, - leaves out, < goes back, . takes the rest as it is, ! stops."
+const signs = "Enter takes what is in brackets, ? explains, - leaves out, < goes back, . takes the rest as it is, ! stops."
 
 var (
 	errBack = errors.New("back")
@@ -432,6 +432,9 @@ func (t *talk) bracket(f *field, v any) string {
 func (t *talk) echo(f *field, typed string, v any) {
 	said := t.page.text(f, v)
 	if n, ok := v.(json.Number); ok && !f.share() && n.String() == strings.Replace(typed, ",", ".", 1) && t.page.askedUnit(f) == unitOf(f) {
+		return
+	}
+	if f.shape == yesNo {
 		return
 	}
 	if f.shape != words || f.enum != nil || f.name == "crop" || f.name == "material" || f.uuid {

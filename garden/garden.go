@@ -207,6 +207,15 @@ type Severity struct {
 	Low, High float64
 }
 
+// EyeCheck is how a person read leaves whose cover is known.
+type EyeCheck struct {
+	Entry EntryID
+	Time  time.Time
+	Who   string
+	Truth []float64 // share covered, a leaf each
+	Read  []float64 // what was read of it
+}
+
 // Treatment is an application of a material.
 type Treatment struct {
 	Entry    EntryID
@@ -279,6 +288,7 @@ type Garden struct {
 	Stock      []Stock
 	Tallies    []Tally
 	Severities []Severity
+	EyeChecks  []EyeCheck
 	Treatments []Treatment
 	Removals   []Removal
 	Harvests   []Harvest

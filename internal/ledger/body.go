@@ -37,6 +37,7 @@ var kinds = []kind{
 	{"label", "what the user read on the label in force here; what is not stated is unknown", mustNot, may, func() Body { return new(Label) }},
 	{"tally", "a look at a bed, leaf by leaf", must, may, func() Body { return new(Tally) }},
 	{"severity", "a reading of the share of leaf area covered", must, may, func() Body { return new(Severity) }},
+	{"eye-check", "how a person reads leaves whose cover is known", mustNot, may, func() Body { return new(EyeCheck) }},
 	{"look", "a look in autumn or spring: resting bodies, shoots, volunteers, young plants", may, may, func() Body { return new(Look) }},
 	{"diagnosis", "what was looked at to tell what it is", may, may, func() Body { return new(Diagnosis) }},
 	{"photo", "a photo", may, may, func() Body { return new(Photo) }},

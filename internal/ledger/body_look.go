@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"oidium/garden"
+	"oidium/scout"
 )
 
 // Tally is the body of kind "tally".
@@ -51,10 +52,42 @@ type Severity struct {
 	Planting string   `json:"planting,omitempty" doc:"the planting looked at" rule:"word"`
 	Plot     string   `json:"plot,omitempty" doc:"plot of a trial" rule:"word"`
 	Photos   []string `json:"photos,omitempty" doc:"ids of photo entries" rule:"items=100;uuid"`
-	Share    float64  `json:"share" doc:"share of leaf area covered" rule:"required;min=0;max=1;hint=a share from 0 to 1, so 0.12 for 12 %"`
+	Share    *float64 `json:"share,omitempty" doc:"share of leaf area covered; this or a grade must be there" rule:"min=0;max=1;hint=a share from 0 to 1, so 0.12 for 12 %"`
+	Scale    string   `json:"scale,omitempty" doc:"the scale a grade was read on; what its grades stand for is in the program, so that it can be converted anew" rule:"enum=horsfall-barratt|horsfall-barratt-elanco|cucumber-0-9"`
+	Grade    *float64 `json:"grade,omitempty" doc:"the grade as it was read" rule:"min=0;max=12"`
 }
 
-func (*Severity) check(*Entry) Problems { return nil }
+func (s *Severity) check(*Entry) Problems {
+	switch {
+	case s.Share == nil && s.Grade == nil:
+		return problem("share", "there is no reading", "a share of leaf area, or a scale and a grade of it")
+	case s.Share != nil && (s.Grade != nil || s.Scale != ""):
+		return problem("grade", "a share and a grade are two readings", "keep the one that was read; the other follows from it")
+	case s.Share != nil:
+		return nil
+	case s.Grade == nil || s.Scale == "":
+		return problem("scale", "a grade and its scale go together", "name the scale the grade was read on")
+	}
+	if _, err := scout.ReadOn(s.Scale, *s.Grade); err != nil {
+		return problem("grade", err.Error(), "the grade as it was read")
+	}
+	return nil
+}
+
+// EyeCheck is the body of kind "eye-check": how a person reads leaves whose
+// cover is known.
+type EyeCheck struct {
+	On     string    `json:"on,omitempty" doc:"what was read" rule:"enum=drawings|photos|counted leaves"`
+	Leaves []RefLeaf `json:"leaves" doc:"each leaf with what it has and what was read; five or more, not all alike, say something of the eye" rule:"required;items=500"`
+}
+
+// RefLeaf is part of [EyeCheck].
+type RefLeaf struct {
+	Truth float64 `json:"truth" doc:"share of its area that is covered" rule:"required;min=0;max=1;hint=a share from 0 to 1, so 0.12 for 12 %"`
+	Read  float64 `json:"read" doc:"what was read" rule:"required;min=0;max=1;hint=a share from 0 to 1, so 0.12 for 12 %"`
+}
+
+func (*EyeCheck) check(*Entry) Problems { return nil }
 
 // Look is the body of kind "look": the looks of autumn and spring.
 type Look struct {

@@ -39,7 +39,7 @@ func (f *folder) times(e Entry) {
 // before it happened.
 func done(b Body) bool {
 	switch b.(type) {
-	case *Tally, *Severity, *Look, *Diagnosis, *Removal, *Treatment, *CheckLeaves, *Climate, *Harvest,
+	case *Tally, *Severity, *EyeCheck, *Look, *Diagnosis, *Removal, *Treatment, *CheckLeaves, *Climate, *Harvest,
 		*HeapFill, *HeapTurn, *Reading, *Weather, *Debris:
 		return true
 	}

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"oidium/garden"
+	"oidium/scout"
 )
 
 // Fold returns the garden as known at asOf: the state that the entries known by
@@ -172,10 +173,13 @@ func (f *folder) happening(e Entry) {
 		}
 		g.Tallies = append(g.Tallies, t)
 	case *Severity:
-		g.Severities = append(g.Severities, garden.Severity{
-			Entry: e.ID, Bed: e.Bed, Time: e.Time, Who: e.Who,
-			Age: leafAge(b.Age), Whole: b.Age == "whole", Face: face(b.Face), Share: b.Share,
-		})
+		g.Severities = append(g.Severities, severity(e, b))
+	case *EyeCheck:
+		c := garden.EyeCheck{Entry: e.ID, Time: e.Time, Who: e.Who}
+		for _, l := range b.Leaves {
+			c.Truth, c.Read = append(c.Truth, l.Truth), append(c.Read, l.Read)
+		}
+		g.EyeChecks = append(g.EyeChecks, c)
 	case *Treatment:
 		t := garden.Treatment{
 			Entry: e.ID, Bed: e.Bed, Material: garden.MaterialID(b.Material), Start: e.Time,
@@ -194,6 +198,21 @@ func (f *folder) happening(e Entry) {
 	case *Harvest:
 		g.Harvests = append(g.Harvests, garden.Harvest{Entry: e.ID, Bed: e.Bed, Time: e.Time, Kg: b.Kg})
 	}
+}
+
+// severity turns a grade into the share it stands for and keeps it beside.
+func severity(e Entry, b *Severity) garden.Severity {
+	s := garden.Severity{
+		Entry: e.ID, Bed: e.Bed, Time: e.Time, Who: e.Who,
+		Age: leafAge(b.Age), Whole: b.Age == "whole", Face: face(b.Face),
+	}
+	set(&s.Share, b.Share)
+	if b.Grade != nil {
+		if r, err := scout.ReadOn(b.Scale, *b.Grade); err == nil { // checked when it was read
+			s.Scale, s.Value, s.Share, s.Low, s.High = r.Scale, r.Value, r.Share, r.Low, r.High
+		}
+	}
+	return s
 }
 
 func leafAge(s string) garden.LeafAge {

@@ -307,3 +307,26 @@ func TestMove(t *testing.T) {
 		}
 	}
 }
+
+// A grade is converted and kept beside: Horsfall & Barratt (1945), grade 5 is 12
+// to 25 % (the project's table of scales; from memory of the paper).
+func TestGradeIsKeptAndConverted(t *testing.T) {
+	entries := parse(
+		t,
+		line(1, "bed", "a", `{"length_m":4,"width_m":1}`),
+		line(2, "severity", "a", `{"age":"old","face":"lower","scale":"horsfall-barratt","grade":5}`),
+		line(3, "eye-check", "", `{"leaves":[{"truth":0.1,"read":0.2}]}`, `"who":"me",`),
+	)
+	g, err := Fold(entries, at("2000-07-01T00:00:00Z"))
+	if err != nil || len(g.Severities) != 1 || len(g.EyeChecks) != 1 {
+		t.Fatalf("got %+v, %v", g, err)
+	}
+	s := g.Severities[0]
+	if s.Scale != "horsfall-barratt" || s.Value != 5 || math.Abs(s.Low-0.12) > 1e-12 || math.Abs(s.High-0.25) > 1e-12 || s.Share <= s.Low || s.Share >= s.High {
+		t.Errorf("got %+v", s)
+	}
+	want := garden.EyeCheck{Entry: g.EyeChecks[0].Entry, Time: g.EyeChecks[0].Time, Who: "me", Truth: []float64{0.1}, Read: []float64{0.2}}
+	if d := cmp.Diff(want, g.EyeChecks[0]); d != "" {
+		t.Error(d)
+	}
+}

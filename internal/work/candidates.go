@@ -69,10 +69,10 @@ func (p *plot) decide(ctx context.Context, g *garden.Garden, s *sky, workers int
 		for i, d := range c.draws {
 			for day := s.today; day < s.today+horizon; day++ {
 				if day >= first && day <= last {
-					loss[i] += p.crop.Loss(d.st.ens.At(d.member, day+1).View()) * value * p.bed.Area()
+					loss[i] += p.crop.Loss(d.st.at(d.member, day+1).View()) * value * p.bed.Area()
 				}
 			}
-			end := d.st.ens.At(d.member, s.today+horizon)
+			end := d.st.at(d.member, s.today+horizon)
 			if rest := float64(last - (s.today + aheadDays)); rest > 0 {
 				loss[i] += p.crop.Loss(end.View()) * value * p.bed.Area() * math.Min(rest, tailDays.V)
 			}

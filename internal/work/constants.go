@@ -30,6 +30,7 @@ var (
 	enterMinutes = cite.Value{V: 3, Lo: 1, Hi: 10, Unit: "min", Source: "assumption", Grade: cite.C, What: "time to read a label and type in what it says"}
 	flowerDays   = cite.Value{V: 28, Lo: 20, Hi: 50, Unit: "d", Source: "assumption", Grade: cite.C, What: "days from planting until a fruit crop may be in flower"}
 	leastLeaf    = cite.Value{V: 0.05, Lo: 0.02, Hi: 0.2, Unit: "m2/m2", Source: "assumption", Grade: cite.C, What: "leaf area below which there is nothing to look at"}
+	showing      = cite.Value{V: 0.8, Lo: 0.15, Hi: 2, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of the modelled cover that a bed shows, the same on every day"}
 	discrepancy  = cite.Value{V: 0.5, Lo: 0.2, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.C, What: "standard deviation of ln(true covered share / the model's) on a day"}
 
 	stuckHours  = cite.Value{V: 48, Lo: 24, Hi: 120, Unit: "h", Source: "assumption", Grade: cite.C, What: "how long a sensor may stand still before what it says is set aside"}
@@ -54,6 +55,7 @@ const (
 	horizon     = garden.Day(aheadDays)
 	shownDays   = 14  // days of the forecast that are printed
 	fewMembers  = 50  // effective members below which weights are tempered
+	conditioned = 3   // times as many members where there are looks to agree with
 	recentrings = 4   // how often members are drawn anew, in all
 	triedDraws  = 120 // truths a plan is tried on
 )

@@ -57,7 +57,7 @@ func (c cloud) thin(n int) cloud {
 func (c cloud) of(day garden.Day, f func(epidemic.Record) float64) []float64 {
 	x := make([]float64, len(c.draws))
 	for i, d := range c.draws {
-		x[i] = f(d.st.ens.At(d.member, day))
+		x[i] = f(d.st.at(d.member, day))
 	}
 	return x
 }
@@ -68,7 +68,7 @@ func (c cloud) of(day garden.Day, f func(epidemic.Record) float64) []float64 {
 func (c cloud) oldLeaves(day garden.Day) []float64 {
 	x := make([]float64, len(c.draws))
 	for i, d := range c.draws {
-		r := d.st.ens.At(d.member, day)
+		r := d.st.at(d.member, day)
 		age := garden.Old
 		for age > garden.Young && r.Area[age] <= 0 {
 			age--

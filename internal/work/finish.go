@@ -55,7 +55,7 @@ func (r *Round) assume(g *garden.Garden, plots []*plot) {
 	}
 	yours = false
 	if len(plots) > 0 {
-		for _, v := range []cite.Value{leafLarge, leafSmall, colonyCm2, clumping, discrepancy, tailDays} {
+		for _, v := range []cite.Value{leafLarge, leafSmall, colonyCm2, clumping, showing, discrepancy, tailDays} {
 			add(v, true)
 		}
 		add(usualOutput, g.Site.Sprayer.LPerM <= 0)

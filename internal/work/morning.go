@@ -186,7 +186,7 @@ func (r *Round) warnWeights(p *plot) {
 		}
 	}
 	if temper < 1 {
-		r.Warnings = append(r.Warnings, garden.Warning{Code: "few-agree", Bed: p.bed.ID, Text: say("few-agree", "n", fmt.Sprintf("%.0f", math.Max(1, least)), "of", r.Members, "temper", fmt.Sprintf("%.2f", temper))})
+		r.Warnings = append(r.Warnings, garden.Warning{Code: "few-agree", Bed: p.bed.ID, Text: say("few-agree", "n", fmt.Sprintf("%.0f", math.Max(1, least)), "of", conditioned*r.Members, "temper", fmt.Sprintf("%.2f", temper))})
 	}
 }
 

@@ -160,13 +160,14 @@ type eye struct {
 	leaf   float64 // cm² of one face
 	colony float64 // cm²
 	clump  float64 // k of the negative binomial
+	shows  float64 // of the modelled cover what this bed shows
 }
 
 // A member's position has the directions of the epidemic's parameters first, then
 // those of the eye.
 const (
 	epiDims = len(epidemic.Position{})
-	dims    = epiDims + 2
+	dims    = epiDims + 3
 )
 
 // drawn returns the position of a member drawn from the prior.
@@ -177,13 +178,15 @@ func drawn(st *epidemic.Stand, member int) []float64 {
 	key := st.Key
 	key.Member, key.Process = member, chance.Observe
 	r := chance.New(key)
-	z[epiDims], z[epiDims+1] = r.Normal(), r.Normal()
+	for i := epiDims; i < dims; i++ {
+		z[i] = r.Normal()
+	}
 	return z
 }
 
 // eyeAt returns the eye at a position.
 func eyeAt(z []float64, leaf float64) eye {
-	return eye{leaf: leaf, colony: spread(z[epiDims], colonyCm2), clump: spread(z[epiDims+1], clumping)}
+	return eye{leaf: leaf, colony: spread(z[epiDims], colonyCm2), clump: spread(z[epiDims+1], clumping), shows: spread(z[epiDims+2], showing)}
 }
 
 // leafOf is the size of a leaf of the crop.
@@ -201,6 +204,21 @@ func spread(z float64, v cite.Value) float64 {
 	return v.V * math.Exp(z*math.Log(v.Hi/v.Lo)/wide95)
 }
 
+// at returns the record of a member as this bed shows it. The model knows no bed:
+// how much of its cover is seen here is uncertain, the same on every day, and
+// learned from the looks.
+func (st *stand) at(member int, day garden.Day) epidemic.Record {
+	r := st.ens.At(member, day)
+	k := st.eyes[member].shows
+	for a := range r.Mildewed {
+		for f := range r.Mildewed[a] {
+			r.Mildewed[a][f] = min(1, r.Mildewed[a][f]*k)
+		}
+	}
+	r.Severity = min(1, r.Severity*k)
+	return r
+}
+
 // logLik is the logarithm of how likely the looks at a plot are under a member
 // of one of its stands. The model is not the bed: on each day the true share may
 // lie beside the member's by a factor of its own (discrepancy), over which the
@@ -210,12 +228,12 @@ func (p *plot) logLik(s *sky, st *stand, member int, tallied []scout.Tallied) fl
 	e := st.eyes[member]
 	sum := 0.0
 	for i, t := range p.tallies {
-		r := st.ens.At(member, garden.DayOf(t.Time.In(s.loc)))
+		r := st.at(member, garden.DayOf(t.Time.In(s.loc)))
 		look := scout.LookOf(t.Check, t.Sure)
 		sum += averaged(func(factor float64) float64 { return tallied[i].LogLik(e.expect(r, factor), look) })
 	}
 	for _, v := range p.readings {
-		r := st.ens.At(member, garden.DayOf(v.Time.In(s.loc)))
+		r := st.at(member, garden.DayOf(v.Time.In(s.loc)))
 		share := r.Mildewed[v.Age][v.Face]
 		if v.Whole {
 			share = faceShare(r, v.Face)
@@ -296,9 +314,13 @@ func runAll(ctx context.Context, plots []*plot, s *sky, members, workers int) er
 	return nil
 }
 
-// condition runs the members of a stand and weighs them by what was seen. While
-// too few of them agree with it, new ones are drawn around those that do.
+// condition runs the members of a stand and weighs them by what was seen. A stand
+// that was looked at has more of them, since most will disagree; while too few
+// agree, new ones are drawn around those that do.
 func (st *stand) condition(ctx context.Context, p *plot, s *sky, tallied []scout.Tallied, members, workers int) error {
+	if len(p.tallies)+len(p.readings) > 0 {
+		members *= conditioned
+	}
 	if st.z == nil {
 		st.z, st.ratio = make([][]float64, members), make([]float64, members)
 		for m := range st.z {

@@ -17,10 +17,11 @@ type question struct {
 	field, words string
 	// start tells where the value in brackets comes from, the first that gives one:
 	// "last", the last time's value in that bed; "standing", the value that holds;
-	// "=x", the word x; "next", "here", "planting", "walk" of their own making.
+	// "=x", the word x; "next", "here", "planting", "walk" of their own making. "must"
+	// wants an answer where the ledger alone would do without.
 	start []string
 	// only limits the question: "field=value" as answered before, "field" if
-	// answered with more than 0, "tunnel" for a bed in a tunnel, "found" when the
+	// answered with more than 0, "!field" if not answered, "tunnel" for a bed in a tunnel, "found" when the
 	// tally found mildew.
 	only string
 }
@@ -47,7 +48,10 @@ func questionsOf(kind string) []question {
 // asked tells whether the question makes sense after the answers so far.
 func (d *Draft) asked(q question) bool {
 	name, value, ok := strings.Cut(q.only, "=")
+	without, not := strings.CutPrefix(q.only, "!")
 	switch {
+	case not:
+		return get(d.Body, without) == nil
 	case q.only == "":
 		return true
 	case q.only == "tunnel":
@@ -62,6 +66,9 @@ func (d *Draft) asked(q question) bool {
 	v, err := n.Float64()
 	return err == nil && v > 0
 }
+
+// must tells whether an answer is wanted.
+func (q question) must(f *field) bool { return f.required || slices.Contains(q.start, "must") }
 
 // begins returns the value in brackets, nil when there is none. holds tells that
 // it holds already and need not be stated again.

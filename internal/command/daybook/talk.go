@@ -91,6 +91,8 @@ func elsewhere(kind string) string {
 	switch kind {
 	case "weather", "forecast", "log":
 		return "its values come from a file: oidium weather import, or oidium ledger import"
+	case "eye-check":
+		return `give what was read as leaves=[{"truth":0.1,"read":0.2}], a share of leaf area each`
 	case "photo":
 		return "give the picture: oidium write photo BED --picture FILE"
 	case "blanking":
@@ -331,7 +333,7 @@ func (t *talk) askField(q question) (bool, error) {
 	if v := get(t.Body, q.field); v != nil { // answered before
 		start, holds = v, false
 	}
-	if t.rest && (start != nil || !f.required) {
+	if t.rest && (start != nil || !q.must(f)) {
 		t.take(q.field, start, holds)
 		return false, nil
 	}
@@ -360,7 +362,7 @@ func (t *talk) askField(q question) (bool, error) {
 			return true, nil
 		}
 		if s == "" {
-			if start == nil && f.required {
+			if start == nil && q.must(f) {
 				t.line("      It is needed: %s.", f.doc)
 				continue
 			}
@@ -396,7 +398,7 @@ func (t *talk) prompt(q question, f *field) string {
 	switch {
 	case f.shape == yesNo:
 		s += "? (yes, no)"
-	case f.share():
+	case f.share() && !strings.Contains(s, "%"):
 		s += ", such as 12 %"
 	case f.shape == list && f.item.enum != nil:
 		s += " (" + strings.Join(f.item.enum, ", ") + ")"

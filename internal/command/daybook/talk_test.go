@@ -131,6 +131,10 @@ func TestQuestions(t *testing.T) {
 		for _, q := range qs {
 			if x, ok := find(f.fields, q.field); !ok {
 				t.Errorf("%s: %q is not a field", k, q.field)
+			} else if without, ok := strings.CutPrefix(q.only, "!"); ok {
+				if _, known := find(f.fields, without); !known {
+					t.Errorf("%s.%s: asked only without %s, which is no field", k, x.name, without)
+				}
 			} else if name, value, ok := strings.Cut(q.only, "="); ok {
 				y, known := find(f.fields, name)
 				if !known || !slices.Contains(y.enum, value) {
@@ -138,7 +142,7 @@ func TestQuestions(t *testing.T) {
 				}
 			}
 			for _, s := range q.start {
-				if !strings.HasPrefix(s, "=") && !slices.Contains([]string{"last", "standing", "next", "here", "planting", "walk"}, s) {
+				if !strings.HasPrefix(s, "=") && !slices.Contains([]string{"last", "standing", "next", "here", "planting", "walk", "must"}, s) {
 					t.Errorf("%s.%s: %q is no beginning", k, q.field, s)
 				}
 			}

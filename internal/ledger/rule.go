@@ -180,6 +180,29 @@ func parseBound(s string) *float64 {
 type Vocabulary struct {
 	Crops     []string
 	Materials []string
+	// Other names, in lower case, with the ids they may mean: for hints.
+	CropNames, MaterialNames map[string][]string
+}
+
+// mean gives a hint what may be meant by a word that is not known.
+func (v Vocabulary) mean(which, word string) string {
+	others := v.CropNames
+	if which == "material" {
+		others = v.MaterialNames
+	}
+	ids := others[strings.ToLower(strings.TrimSpace(word))]
+	if len(ids) == 0 {
+		return mean(word, v.words(which))
+	}
+	quoted := make([]string, len(ids))
+	for i, id := range ids {
+		quoted[i] = strconv.Quote(id)
+	}
+	last := len(quoted) - 1
+	if last == 0 {
+		return "did you mean " + quoted[0] + "?"
+	}
+	return "did you mean " + strings.Join(quoted[:last], ", ") + " or " + quoted[last] + "?"
 }
 
 func (v Vocabulary) words(which string) []string {
@@ -347,7 +370,7 @@ func (c *checker) text(r *rule, s string) {
 		}
 	case r.vocab != "":
 		if known := c.known.words(r.vocab); len(known) > 0 && !slices.Contains(known, s) {
-			c.add(mean(s, known), "%.40q is not a known %s", s, r.vocab)
+			c.add(c.known.mean(r.vocab, s), "%.40q is not a known %s", s, r.vocab)
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -26,7 +27,19 @@ func Vocabulary() ledger.Vocabulary {
 	for _, m := range remedy.Materials() {
 		v.Materials = append(v.Materials, string(m.ID))
 	}
+	v.CropNames = lowered("crop")
+	v.MaterialNames = lowered("material")
 	return v
+}
+
+// lowered returns the other names of crops or materials in lower case.
+func lowered(what string) map[string][]string {
+	out := map[string][]string{}
+	_, ids := otherNames(what)
+	for name, is := range ids {
+		out[strings.ToLower(name)] = is
+	}
+	return out
 }
 
 // WeatherEntries turns a measured series into entries, one for each day (UTC),

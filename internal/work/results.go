@@ -20,6 +20,7 @@ var results = []struct {
 	{"checked", "oidium-checked-1", "What a look through the book found", reflect.TypeFor[Checked]()},
 	{"shed", "oidium-shed-1", "What stands in the shed on a morning", reflect.TypeFor[Shed]()},
 	{"records", "oidium-records-report-1", "Treatments as the rules on records see them", reflect.TypeFor[Records]()},
+	{"names", NamesVersion, "What crops and materials are called", reflect.TypeFor[Names]()},
 	{"weather-import", weatherImportVersion, "How a file of weather was understood", reflect.TypeFor[WeatherImport]()},
 	{"weather-check", weatherCheckVersion, "What quality control finds in the weather of a book", reflect.TypeFor[WeatherCheck]()},
 	{"weather-show", weatherShowVersion, "The weather of a garden or a bed by day", reflect.TypeFor[WeatherShow]()},

@@ -8,6 +8,7 @@ import (
 
 	"oidium/internal/command/daybook"
 	"oidium/internal/ledger"
+	"oidium/internal/record"
 	"oidium/internal/work"
 )
 
@@ -71,11 +72,7 @@ func (p *plainText) gaps(missing []work.Gaps) {
 	for _, g := range missing {
 		p.line("  Missing for %s:", g.Rule)
 		for _, f := range g.Fields {
-			text := f.Why
-			if f.Hint != "" {
-				text += "; " + f.Hint
-			}
-			p.para(fmt.Sprintf("    %-22s ", f.Field), text)
+			p.para(fmt.Sprintf("    %-22s ", f.Field), gapText(f))
 		}
 		p.para("    ", g.Origin)
 	}
@@ -90,4 +87,15 @@ func (p *plainText) cautions(list []string) {
 		}
 		p.para(head, c)
 	}
+}
+
+// gapText says what is missing and where it is typed in.
+func gapText(g record.Gap) string {
+	switch {
+	case g.Hint == "":
+		return g.Why
+	case g.Why == "asked for":
+		return g.Hint
+	}
+	return g.Why + "; " + g.Hint
 }

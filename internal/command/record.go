@@ -176,11 +176,7 @@ func records(w io.Writer, page *daybook.Page, r *work.Records) error {
 			default:
 				p.line("  %s: missing", v.Rule)
 				for _, g := range v.Missing {
-					text := g.Why
-					if g.Hint != "" {
-						text += "; " + g.Hint
-					}
-					p.para(fmt.Sprintf("    %-16s ", g.Field), text)
+					p.para(fmt.Sprintf("    %-16s ", g.Field), gapText(g))
 				}
 			}
 			if v.Late {

@@ -22,6 +22,7 @@ type commands struct {
 	Round   roundCmd   `cmd:"" help:"Print the round of your garden for one morning."`
 	Write   writeCmd   `cmd:"" help:"Type an entry: a look, a treatment, a harvest, a note."`
 	Entries bookCmd    `cmd:"" name:"book" help:"List, show, correct, check, copy what the book holds."`
+	Names   namesCmd   `cmd:"" help:"The crops and materials that entries may name."`
 	Shed    shedCmd    `cmd:"" help:"What stands in the shed, and what of its labels is known."`
 	Record  recordCmd  `cmd:"" help:"Treatments as records: what is missing, how long they are kept, exports, the notice to workers."`
 	Ledger  ledgerCmd  `cmd:"" help:"Bring entries into the book, take them out, read them."`

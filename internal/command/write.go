@@ -85,6 +85,9 @@ func (c *writeCmd) Run(s *streams) error {
 			return err
 		}
 	}
+	if !asked {
+		d.NamePlanting()
+	}
 	e, err := d.Entry(newID(now), now)
 	if err != nil {
 		return wrong(s, c.Kind, err)

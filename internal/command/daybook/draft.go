@@ -87,6 +87,7 @@ var main = map[string]string{
 	"stock": "material", "planting": "crop", "climate": "act", "plastic": "act", "mulch": "act", "debris": "act",
 	"withdrawal": "reason", "tally": "counts", "guess": "text", "diagnosis": "verdict", "check-leaves": "leaves",
 	"heap": "heap", "heap-turn": "heap", "heap-fill": "what", "reading": "t_c", "host": "plant", "trial": "trial",
+	"eye-check": "leaves",
 }
 
 // Say takes the words of a command line: first the bed, where the kind has one,
@@ -212,6 +213,27 @@ func (d *Draft) set(path, text string) error {
 	}
 	put(d.Body, path, v)
 	return d.wrong(path)
+}
+
+// NamePlanting gives a planting without one a short name: that of the planting of
+// this crop which stands in the bed, or else a new one.
+func (d *Draft) NamePlanting() {
+	if d.form.kind != "planting" || d.Bed == "" || d.Body["planting"] != nil || d.Body["crop"] == nil {
+		return
+	}
+	taken := map[string]bool{}
+	for _, p := range d.page.garden.Plantings {
+		if string(p.Bed) == d.Bed && p.Cleared == 0 && string(p.Crop) == d.Body["crop"] {
+			d.Body["planting"] = string(p.ID)
+			return
+		}
+		taken[string(p.ID)] = true
+	}
+	name := fmt.Sprintf("%s-%d", d.Bed, d.page.today().Year())
+	for n := 2; taken[name]; n++ {
+		name = fmt.Sprintf("%s-%d-%d", d.Bed, d.page.today().Year(), n)
+	}
+	d.Body["planting"] = name
 }
 
 // put sets a value in a body, nil takes it out.

@@ -10,6 +10,7 @@ import (
 	"oidium/host"
 	"oidium/internal/command/spoken"
 	"oidium/internal/ledger"
+	"oidium/internal/work"
 	"oidium/remedy"
 	"oidium/remedy/mixing"
 )
@@ -51,13 +52,12 @@ func Open(entries []ledger.Entry, now time.Time) (*Page, error) {
 		}
 	}
 	p.now = now.In(p.loc)
+	p.words = work.Vocabulary()
 	for _, c := range host.All() {
 		p.crops = append(p.crops, named{string(c.ID), c.Name})
-		p.words.Crops = append(p.words.Crops, string(c.ID))
 	}
 	for _, m := range remedy.Materials() {
 		p.stuff = append(p.stuff, named{string(m.ID), m.Name})
-		p.words.Materials = append(p.words.Materials, string(m.ID))
 	}
 	return p, nil
 }

@@ -237,7 +237,12 @@ func Wrong(err error) []string {
 		if p.Field != "" {
 			s = p.Field + ": " + s
 		}
-		if p.Hint != "" && !strings.HasPrefix(p.Hint, "known: ") {
+		switch {
+		case strings.HasSuffix(p.What, "is not a known crop") && strings.HasPrefix(p.Hint, "known: "):
+			s += " (oidium names crops lists them)"
+		case strings.HasSuffix(p.What, "is not a known material") && strings.HasPrefix(p.Hint, "known: "):
+			s += " (oidium names materials lists them)"
+		case p.Hint != "" && !strings.HasPrefix(p.Hint, "known: "):
 			s += " (" + p.Hint + ")"
 		}
 		out = append(out, s)

@@ -77,9 +77,9 @@ func (d *Draft) word(f *field, s string) (string, error) {
 	}
 	switch f.name {
 	case "material", "with":
-		return one(d.page.stuff, s, "material")
+		return one(d.page.stuff, d.page.words.MaterialNames, s, "material")
 	case "crop":
-		return one(d.page.crops, s, "crop")
+		return one(d.page.crops, d.page.words.CropNames, s, "crop")
 	case "near", "to", "bed", "parent":
 		if id, ok := d.page.Bed(s); ok {
 			return id, nil
@@ -108,19 +108,22 @@ func among(list []string, s string) string {
 	return s
 }
 
-// one returns the id of the thing that is meant. Several that fit are an error
-// that lists them; none is left to the ledger's reader, which knows what is near.
-func one(list []named, s, what string) (string, error) {
-	got := pick(list, s)
-	switch len(got) {
+// one returns the id of the thing that is meant, by id, name or another name.
+// Several that fit are an error that lists them; none is left to the ledger's
+// reader, which knows what is near.
+func one(list []named, others map[string][]string, s, what string) (string, error) {
+	var all []string
+	for _, n := range pick(list, s) {
+		all = append(all, n.id)
+	}
+	if also := others[strings.ToLower(strings.TrimSpace(s))]; len(all) != 1 && len(also) > 0 {
+		all = also
+	}
+	switch len(all) {
 	case 0:
 		return s, nil
 	case 1:
-		return got[0].id, nil
-	}
-	var all []string
-	for _, n := range got {
-		all = append(all, n.id)
+		return all[0], nil
 	}
 	return "", fmt.Errorf("%q fits more than one %s: %s", s, what, strings.Join(all, ", "))
 }
@@ -193,6 +196,8 @@ func (d *Draft) list(f *field, s string) (any, error) {
 		return spoken.Tally(strings.Fields(s))
 	case f.name == "actives":
 		return actives(s)
+	case f.name == "leaves":
+		return pairs(s)
 	case f.item.shape == group:
 		return nil, fmt.Errorf("%q is not a list of things; write it as JSON, such as [{\"%s\":...}]", s, f.item.fields[0].name)
 	}
@@ -233,6 +238,28 @@ func actives(s string) (any, error) {
 				return nil, err
 			}
 			one = map[string]any{"name": m[1], "content": json.Number(spoken.Print(v)), "unit": strings.Replace(m[3], "g/l", "g/L", 1)}
+		}
+		out = append(out, one)
+	}
+	if len(out) == 0 {
+		return nil, fmt.Errorf("nothing is listed")
+	}
+	return out, nil
+}
+
+// pairs reads leaves of known cover, "3/5 15/20": what the leaf has and what was
+// read, in percent.
+func pairs(s string) (any, error) {
+	var out []any
+	for _, w := range strings.Fields(s) {
+		truth, read, ok := strings.Cut(w, "/")
+		one := map[string]any{}
+		for name, text := range map[string]string{"truth": truth, "read": read} {
+			v, unit, err := spoken.Number(text)
+			if !ok || err != nil || unit != "" && unit != "%" {
+				return nil, fmt.Errorf("%q is not what the leaf has and what was read, in percent, such as 3/5", w)
+			}
+			one[name] = json.Number(spoken.Print(spoken.Tidy(v / 100)))
 		}
 		out = append(out, one)
 	}

@@ -36,7 +36,7 @@ type weatherImportCmd struct {
 	Year      int               `help:"Year of a file that gives only the day of the year." placeholder:"YEAR"`
 	Column    map[string]string `help:"Which column is which: temperature, dew-point, wet-bulb, humidity, wind, rain, radiation, sunshine, cloud, lowest, highest or station, by name or number; none leaves it out." placeholder:"WHAT=COLUMN" mapsep:"none"`
 	Unit      map[string]string `help:"Unit of a quantity, such as temperature=F." placeholder:"WHAT=UNIT" mapsep:"none"`
-	Heads     []string          `help:"Names of the columns of a file without a head, in order." placeholder:"NAME,..."`
+	Heads     []string          `help:"Names of the columns of a file without a head, in order." placeholder:"NAME"`
 	Height    float64           `help:"Height of the wind instrument in m." placeholder:"M"`
 	Station   string            `help:"Which station, where the file has several." placeholder:"STATION"`
 	At        string            `help:"Where the station stands, if not in the garden." placeholder:"LAT,LON,ALT"`

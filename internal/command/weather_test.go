@@ -19,7 +19,7 @@ import (
 // from the descriptions of the services; nothing here was tried on a live one.
 func TestWeatherScripts(t *testing.T) {
 	server := httptest.NewServer(http.HandlerFunc(serve))
-	defer server.Close()
+	t.Cleanup(server.Close) // the scripts run beside each other, after this function
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/weather",
 		Setup: func(e *testscript.Env) error {

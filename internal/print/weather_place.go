@@ -26,8 +26,8 @@ func WeatherPlace(w io.Writer, r *work.WeatherPlace) error {
 	p.line(tell("place.cols.2"))
 	for _, m := range r.Months {
 		p.line("  " + pad(first(p.say("month."+strconv.Itoa(m.Month)), 3), 4) + row(
-			cell{13, whole(&m.Tmin)}, cell{13, whole(&m.Tmax)}, cell{12, whole(&m.RHNoon)},
-			cell{12, whole(&m.WetDays)}, cell{12, whole(&m.Rain)}, cell{6, fixed(m.Radiation.Mid, 1)}, cell{6, fixed(m.DayLength, 1)}))
+			cell{9, give(m.Tmin)}, cell{10, give(m.Tmax)}, cell{14, whole(&m.RHNoon)},
+			cell{12, whole(&m.WetDays)}, cell{15, whole(&m.Rain)}, cell{7, fixed(m.Radiation.Mid, 1)}, cell{6, fixed(m.DayLength, 1)}))
 	}
 	p.line("")
 	p.para("  ", tell("place.note"))
@@ -35,6 +35,16 @@ func WeatherPlace(w io.Writer, r *work.WeatherPlace) error {
 	p.texts(tell("place.better"), r.Better)
 	p.warnings(r.Warnings)
 	return p.err
+}
+
+// give prints an even band as its middle and half its width: 14 ±5.
+func give(b work.Band) string {
+	half := (b.High - b.Low) / 2
+	decimals := 0
+	if half < 1 {
+		decimals = 1
+	}
+	return fixed(b.Mid, decimals) + " ±" + fixed(half, decimals)
 }
 
 // polar says in which months the sun stays up or down.
@@ -146,20 +156,24 @@ func WeatherScore(w io.Writer, r *work.WeatherScore) error {
 	scored := false
 	for _, o := range r.Origins {
 		scored = scored || len(o.Days) > 0
-		p.title(clean(o.Origin))
-		p.para("  ", tell("score.issues", "n", o.Issues))
+		p.line("")
+		p.para("", clean(o.Origin))
+		p.para("", tell("score.issues", "n", o.Issues))
 		if len(o.Days) == 0 {
 			continue
 		}
-		p.cells("  "+tell("score.what"), 26, 9, tell("score.n"), tell("score.bias"), tell("score.error"), tell("score.spread"), tell("score.inside"), tell("score.crps"))
+		line := func(what, lead, n, bias, off, spread, inside, score string) {
+			p.line("  " + pad(what, 18) + row(cell{6, lead}, cell{6, n}, cell{8, bias}, cell{8, off}, cell{8, spread}, cell{9, inside}, cell{15, score}))
+		}
+		line("", tell("score.lead"), tell("score.n"), tell("score.bias"), tell("score.error"), tell("score.spread"), tell("score.inside"), tell("score.crps"))
 		last := ""
 		for _, d := range o.Days {
 			what := ""
 			if d.What != last {
 				what, last = tell("score.of."+d.What, "unit", d.Unit), d.What
 			}
-			p.cells("  "+pad(what, 16)+tell("score.lead", "n", d.Lead), 26, 9,
-				strconv.Itoa(d.N), signed(d.Bias), short(d.Error), short(d.Spread), fixed(100*d.Coverage, 0)+" %", tell("score.both", "with", short(d.CRPS), "without", short(d.Without)))
+			line(what, strconv.Itoa(d.Lead), strconv.Itoa(d.N), signed(d.Bias), short(d.Error), short(d.Spread),
+				fixed(100*d.Coverage, 0)+" %", tell("score.both", "with", short(d.CRPS), "without", short(d.Without)))
 		}
 	}
 	if scored {

@@ -2,6 +2,7 @@ package print
 
 import (
 	"io"
+	"strings"
 
 	"oidium/internal/work"
 )
@@ -55,14 +56,12 @@ func mark(made string) string {
 }
 
 func (p *skyPaper) outsideBehind(days []work.WeatherDay) {
-	p.line(tell("show.cols.1"))
-	p.line(tell("show.cols.2"))
+	widths := []int{6, 6, 6, 7, 5, 7, 5, 6, 7, 5, 6}
+	p.heads(widths, tell("show.cols.1"), tell("show.cols.2"))
 	for _, d := range days {
 		o := d.Out
-		p.line("  " + pad(p.shortDay(d.Date), 10) + mark(d.Made) + row(
-			cell{6, one(o.Tmin, 1)}, cell{6, one(o.Tmax, 1)}, cell{6, one(o.LeafMax, 1)},
-			cell{7, one(o.RHMin, 0)}, cell{5, one(o.RHMax, 0)}, cell{7, one(o.VPD, 2)},
-			cell{5, one(o.WetHours, 0)}, cell{6, one(d.Rain, 1)}, cell{7, one(d.Radiation, 1)}, cell{5, one(d.ET0, 1)}, cell{6, fixed(d.DayLength, 1)}))
+		p.dayRow(d, widths, one(o.Tmin, 1), one(o.Tmax, 1), one(o.LeafMax, 1), one(o.RHMin, 0), one(o.RHMax, 0), one(o.VPD, 2),
+			one(o.WetHours, 0), one(d.Rain, 1), one(d.Radiation, 1), one(d.ET0, 1), fixed(d.DayLength, 1))
 	}
 }
 
@@ -84,19 +83,37 @@ func row(cells ...cell) string {
 }
 
 func (p *skyPaper) insideBehind(days []work.WeatherDay) {
-	p.line(tell("show.in.1"))
-	p.line(tell("show.in.2"))
+	widths := []int{6, 5, 6, 5, 5, 4, 5, 4, 5, 4, 6, 5, 6}
+	p.heads(widths, tell("show.in.1"), tell("show.in.2"))
 	for _, d := range days {
 		o, in := d.Out, work.AirOfDay{}
 		if d.In != nil {
 			in = *d.In
 		}
-		p.line("  " + pad(p.shortDay(d.Date), 10) + mark(d.Made) + row(
-			cell{6, one(in.Tmin, 1)}, cell{5, one(o.Tmin, 1)}, cell{6, one(in.Tmax, 1)}, cell{5, one(o.Tmax, 1)},
-			cell{5, one(in.RHMin, 0)}, cell{4, one(o.RHMin, 0)}, cell{5, one(in.RHMax, 0)}, cell{4, one(o.RHMax, 0)},
-			cell{5, one(in.WetHours, 0)}, cell{4, one(o.WetHours, 0)}, cell{6, one(in.LeafMax, 1)}, cell{5, one(o.LeafMax, 1)},
-			cell{6, one(in.VPD, 2)}))
+		p.dayRow(d, widths, one(in.Tmin, 1), one(o.Tmin, 1), one(in.Tmax, 1), one(o.Tmax, 1),
+			one(in.RHMin, 0), one(o.RHMin, 0), one(in.RHMax, 0), one(o.RHMax, 0),
+			one(in.WetHours, 0), one(o.WetHours, 0), one(in.LeafMax, 1), one(o.LeafMax, 1), one(in.VPD, 2))
 	}
+}
+
+// heads writes the heads of the columns, parted by strokes in the catalogue.
+func (p *skyPaper) heads(widths []int, lines ...string) {
+	for _, l := range lines {
+		var cells []cell
+		for i, text := range strings.Split(l, "|") {
+			cells = append(cells, cell{widths[min(i, len(widths)-1)], text})
+		}
+		p.line(strings.Repeat(" ", 13) + row(cells...))
+	}
+}
+
+// dayRow writes the numbers of a day behind.
+func (p *skyPaper) dayRow(d work.WeatherDay, widths []int, texts ...string) {
+	var cells []cell
+	for i, text := range texts {
+		cells = append(cells, cell{widths[i], text})
+	}
+	p.line("  " + pad(p.shortDay(d.Date), 10) + mark(d.Made) + row(cells...))
 }
 
 func (p *skyPaper) ahead(r *work.WeatherShow) {

@@ -57,6 +57,8 @@ type WeatherFile struct {
 	Origin  string       // who measured it; "" what the file says
 	Licence string       // "" what the file says
 	Answers read.Options // what the file does not say
+
+	limit int64 // bytes read at most; 0 means WeatherFileLimit
 }
 
 // WeatherFileLimit is how many bytes of a file are read: some twenty years of readings
@@ -89,7 +91,10 @@ func ReadWeather(r io.Reader, entries []ledger.Entry, now time.Time, f WeatherFi
 			return nil, nil, err
 		}
 	}
-	in, err := unpacked(&limited{r: r, left: WeatherFileLimit})
+	if f.limit == 0 {
+		f.limit = WeatherFileLimit
+	}
+	in, err := unpacked(r, f.limit)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -273,9 +278,9 @@ func termsOf(origin, licence string) string {
 	return origin + " (" + licence + ")"
 }
 
-// unpacked undoes gzip.
-func unpacked(r io.Reader) (*bufio.Reader, error) {
-	b := bufio.NewReaderSize(r, headBytes)
+// unpacked undoes gzip and passes on so many bytes.
+func unpacked(r io.Reader, limit int64) (*bufio.Reader, error) {
+	b := bufio.NewReaderSize(&limited{r: r, left: limit}, headBytes)
 	if head, _ := b.Peek(2); !bytes.Equal(head, []byte{0x1f, 0x8b}) {
 		return b, nil
 	}
@@ -284,7 +289,7 @@ func unpacked(r io.Reader) (*bufio.Reader, error) {
 		return nil, fmt.Errorf("this begins like a gzip file but is none: %w", err)
 	}
 	// What is packed may be far larger than the file.
-	return bufio.NewReaderSize(&limited{r: z, left: WeatherFileLimit}, headBytes), nil
+	return bufio.NewReaderSize(&limited{r: z, left: limit}, headBytes), nil
 }
 
 // headBytes is how much of a file is looked at to tell its format.

@@ -173,6 +173,9 @@ func (s *sky) scoreDays(outlooks []weather.Outlook) []ScoreOfDays {
 			for lead := range scoreLeads {
 				d := garden.DayOf(o.Issued.In(s.loc)) + garden.Day(lead)
 				t, ok := truth[d]
+				if begun := d.At(1, s.loc).Before(o.Issued); begun { // part of it was over
+					continue
+				}
 				if !ok || t.Seen[k.v] < 20 { // hours of the day
 					continue
 				}

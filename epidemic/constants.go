@@ -9,6 +9,7 @@ var (
 	gregoryPower  = cite.Value{V: 2.5, Lo: 2.05, Hi: 2.5, Unit: "1", Source: "mundt-leonard", Grade: cite.C, What: "exponent of the fall of conidia with distance; measured for a rust, taken over"}
 	gregoryNear   = cite.Value{V: 0.5, Lo: 0.3, Hi: 0.5, Unit: "m", Source: "mundt-leonard", Grade: cite.C, What: "length that flattens the fall near the source, about the radius of a plant"}
 	ownShare      = cite.Value{V: 0.8, Lo: 0.6, Hi: 0.95, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of a bed's conidia that come down in the bed"}
+	crowding      = cite.Value{V: 0.5, Lo: 0.5, Hi: 2, Unit: "1", Source: "rouse-1981", Grade: cite.C, What: "exponent k of the negative binomial of colonies on leaf, early in an epidemic and taken for all of it, though colonies of wheat mildew stood at random from the fifth week on; the step is written for one half"}
 	capture       = cite.Value{V: 1.0, Lo: 0.6, Hi: 1.5, Unit: "m²/m²", Source: "assumption", Grade: cite.C, What: "leaf area that catches 63 % of the conidia over the bed"}
 	visibleLatent = cite.Value{V: 1, Lo: 0, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of colonies in the last fifth of the latent period that the eye sees"}
 	hasten        = cite.Value{V: 0.04, Lo: 0.01, Hi: 0.1, Unit: "1/d", Source: "assumption", Grade: cite.C, What: "fall of leaf that is wholly spent, in a day"}

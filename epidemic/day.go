@@ -18,6 +18,8 @@ type day struct {
 	planted     float64 // leaf area set out today
 	alive       bool
 	since       float64 // thermal time since planting, °C d
+	fruit       float64 // fruit load, 0 to 1
+	pick        float64 // share of it picked today
 	inflow      float64
 	acts        bool // leaf is taken off or colonies are killed by an action
 	stops       bool // some leaf is protected
@@ -40,6 +42,7 @@ type canopy struct {
 	up         bool    // planted, or in leaf
 	warm       float64 // thermal time since the start, °C d
 	since      float64 // thermal time since planting or bud break, °C d
+	fruit      float64 // fruit load, 0 to 1
 }
 
 func total(a *[cohorts]float64) float64 {
@@ -154,6 +157,7 @@ func (c *canopy) grow(st *Stand, d *day, effects ...garden.Effect) {
 			c.area[k] *= 1 - d.remove[k]
 		}
 	}
+	c.fruit *= 1 - d.pick
 	before := total(&c.free)
 	for _, a := range []*[cohorts]float64{&c.area, &c.free} {
 		standing := total(a)
@@ -164,15 +168,16 @@ func (c *canopy) grow(st *Stand, d *day, effects ...garden.Effect) {
 			a[k] *= 1 - d.fall[k]
 		}
 		if c.up {
-			a[cohorts-1] += st.Crop.Unfold(standing, standing, d.Warmth, c.since)
+			a[cohorts-1] += st.Crop.Unfold(standing, standing, d.Warmth, c.fruit)
 		}
 	}
-	d.alive, d.since = c.up, c.since
+	d.alive, d.since, d.fruit = c.up, c.since, c.fruit
 	if before > 0 {
 		d.freeFall /= before
 	}
 	c.warm += d.Warmth
 	if c.up {
+		c.fruit = st.Crop.Bear(c.fruit, c.since, d.Warmth)
 		c.since += d.Warmth
 	}
 	c.old++
@@ -180,6 +185,7 @@ func (c *canopy) grow(st *Stand, d *day, effects ...garden.Effect) {
 
 // lay lays one effect onto the cohorts.
 func (d *day) lay(e garden.Effect, on garden.Day, phase int) {
+	d.pick = both(d.pick, bound(e.Pick))
 	for k := range cohorts {
 		share := 1.0 // of the cohort that had unfolded by e.Since
 		if e.Since != 0 && k > 0 {

@@ -36,7 +36,7 @@ type Ensemble struct {
 	days    int // mornings kept, from on
 	records []record
 	fork    garden.Day // morning whose states are kept
-	saved   []state    // by member
+	saved   []kept     // by member
 	canopy  canopy     // on that morning
 }
 

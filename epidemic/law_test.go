@@ -36,7 +36,9 @@ func drawnEffects(t *rapid.T, st *Stand) []garden.Effect {
 	for range rapid.IntRange(0, 12).Draw(t, "effects") {
 		day := st.Start + garden.Day(rapid.IntRange(0, st.Drivers.days()-1).Draw(t, "day"))
 		e := garden.Effect{Day: day}
-		switch rapid.IntRange(0, 2).Draw(t, "kind") {
+		switch rapid.IntRange(0, 3).Draw(t, "kind") {
+		case 3:
+			e.Pick = share.Draw(t, "picked")
 		case 0:
 			e.Stop = [2]float64{share.Draw(t, "up"), share.Draw(t, "down")}
 			e.Since = day - garden.Day(rapid.IntRange(0, 14).Draw(t, "since"))
@@ -71,7 +73,8 @@ func TestLeafAreaIsConserved(t *testing.T) {
 			t.Fatal(err)
 		}
 		for m := range e.saved {
-			s := &e.saved[m]
+			var s state
+			s.resume(&e.saved[m])
 			standing := 0.0
 			for c := range s.leaf {
 				y := &s.leaf[c]

@@ -15,6 +15,7 @@ type grain struct {
 	steps            int // a day
 	hit              func(x float64) float64
 	still            bool // leaf does not fall for being spent
+	even             bool // colonies stand evenly, not in clumps
 }
 
 // usual is the grain of the program.
@@ -94,6 +95,7 @@ type plain struct {
 	up      bool
 	warm    float64
 	since   float64
+	fruit   float64
 	records []Record
 }
 
@@ -173,6 +175,11 @@ func (m *plain) day(i int, w mildew.Daily) {
 	}
 
 	// Actions of the day.
+	for _, e := range m.st.Effects {
+		if e.Day == on {
+			m.fruit *= 1 - e.Pick
+		}
+	}
 	stop := make([][faces]float64, g.cohorts)
 	kill := make([][faces]float64, g.cohorts)
 	for _, e := range m.st.Effects {
@@ -245,11 +252,12 @@ func (m *plain) day(i int, w mildew.Daily) {
 			a[c] *= 1 - falls[c]
 		}
 		if m.up {
-			a[last] += crop.Unfold(standing, standing, w.Warmth, m.since)
+			a[last] += crop.Unfold(standing, standing, w.Warmth, m.fruit)
 		}
 	}
 	m.warm += w.Warmth
 	if m.up {
+		m.fruit = crop.Bear(m.fruit, m.since, w.Warmth)
 		m.since += w.Warmth
 	}
 	m.old++
@@ -293,6 +301,9 @@ func (m *plain) part(w mildew.Daily, n, inflow float64, age, sun []float64, stop
 			working += x.healthy / faces
 			humid := w.Infect[f]*(1-p[humidity]) + w.InfectAny[f]*p[humidity]
 			weight[c][f] = mil.Susceptible(age[c]) * (1 - w.Harm*sun[c]) * humid * (1 - math.Min(1, p[efficacy]*stop[c][f]))
+			if a := x.area(); a > 0 && !g.even {
+				weight[c][f] *= math.Pow(x.healthy/a, 1/crowding.V)
+			}
 			open += weight[c][f] * x.healthy
 		}
 	}
@@ -340,7 +351,7 @@ func (m *plain) part(w mildew.Daily, n, inflow float64, age, sun []float64, stop
 		m.scale(c, 1-share/n)
 	}
 	if m.up {
-		a := p[vigour] * crop.Unfold(standing, working, w.Warmth/n, m.since)
+		a := p[vigour] * crop.Unfold(standing, working, w.Warmth/n, m.fruit)
 		for f := range faces {
 			m.cohort[g.cohorts-1].face[f].healthy += a
 		}

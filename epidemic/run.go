@@ -30,7 +30,7 @@ func RunAt(ctx context.Context, st *Stand, z []Position, workers int) (*Ensemble
 		from:   st.Start,
 		days:   st.Drivers.days() + 1,
 		fork:   st.Start + garden.Day(len(st.Drivers.Known)),
-		saved:  make([]state, members),
+		saved:  make([]kept, members),
 	}
 	for m := range e.slot {
 		e.slot[m] = m
@@ -58,7 +58,7 @@ func RunAt(ctx context.Context, st *Stand, z []Position, workers int) (*Ensemble
 	err = each(ctx, members, workers, func(m int) {
 		e.params[m] = st.params(z[m])
 		r := st.rates(e.params[m])
-		s := &e.saved[m]
+		var s state
 		out := e.records[m*e.days : (m+1)*e.days]
 		for k, a := range start.area {
 			s.leaf[k].left = 1
@@ -66,10 +66,12 @@ func RunAt(ctx context.Context, st *Stand, z []Position, workers int) (*Ensemble
 		}
 		s.free = total(&start.free)
 		s.morning(&first, &out[0])
-		st.walk(s, &r, m, past, out[1:])
-		rest := *s
+		st.walk(&s, &r, m, past, out[1:])
+		e.saved[m] = s.keep()
 		if len(ahead) > 0 {
-			st.walk(&rest, &r, m, ahead[st.Drivers.scenario(m)], out[1+len(past):])
+			// As a trial starts, so that the two agree to the last bit.
+			s.resume(&e.saved[m])
+			st.walk(&s, &r, m, ahead[st.Drivers.scenario(m)], out[1+len(past):])
 		}
 	})
 	if err != nil {
@@ -127,7 +129,8 @@ func (e *Ensemble) Try(ctx context.Context, from garden.Day, effects []garden.Ef
 			return
 		}
 		r := st.rates(e.params[m])
-		s := e.saved[m]
+		var s state
+		s.resume(&e.saved[m])
 		out := t.records[t.slot[m]*t.days:][:t.days]
 		out[0] = e.morning(m)
 		st.walk(&s, &r, m, ahead[st.Drivers.scenario(m)], out[1:])

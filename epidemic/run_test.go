@@ -135,6 +135,32 @@ func TestGrowthAfterRemoval(t *testing.T) {
 
 // A planting older than the first day simulated begins with about the leaf it
 // would have had.
+func TestPickingKeepsThePlantGrowing(t *testing.T) {
+	leaf := func(crop garden.CropID, id garden.MildewID, pick float64, from int) float64 {
+		st := stand(crop, id, spell(100, 22, 6, 60, 0))
+		for d := from; d < 100; d += 2 {
+			st.Effects = append(st.Effects, garden.Effect{Day: st.Start + garden.Day(d), Pick: pick})
+		}
+		return leafOf(run(t, st, 5, 1), st.Start+100)
+	}
+	none, some, all := leaf("courgette", "podosphaera-xanthii", 0, 40), leaf("courgette", "podosphaera-xanthii", 0.2, 40), leaf("courgette", "podosphaera-xanthii", 0.5, 40)
+	if !(none < some && some < all) {
+		t.Errorf("leaf of a courgette never picked %.3f, with a fifth every other day %.3f, with half %.3f", none, some, all)
+	}
+	// Before there is fruit, and where fruit is no load, picking changes nothing.
+	if a, b := leaf("rose", "podosphaera-pannosa", 0, 40), leaf("rose", "podosphaera-pannosa", 0.5, 40); a != b {
+		t.Errorf("a picked rose has %.4f, another %.4f", b, a)
+	}
+	early := func(pick float64) float64 {
+		st := stand("courgette", "podosphaera-xanthii", spell(100, 22, 6, 60, 0))
+		st.Effects = []garden.Effect{{Day: st.Start + 10, Pick: pick}}
+		return leafOf(run(t, st, 5, 1), st.Start+100)
+	}
+	if a, b := early(0), early(1); a != b {
+		t.Errorf("picked before there was fruit: %.4f, else %.4f", b, a)
+	}
+}
+
 func TestPlantedBeforeTheStart(t *testing.T) {
 	air := spell(60, 20, 6, 75, 0)
 	st := stand("cucumber", "podosphaera-xanthii", air)
@@ -213,10 +239,10 @@ func TestErrors(t *testing.T) {
 	}
 }
 
-// Twelve beds with one mildew each keep within 5000 numbers a member.
+// Twelve cucurbit beds with two mildews each keep within 5000 numbers a member.
 func TestSizeOfState(t *testing.T) {
-	if n := 12 * unsafe.Sizeof(state{}) / 8; n > 5000 {
-		t.Errorf("twelve stands take %d numbers a member", n)
+	if n := 12 * 2 * unsafe.Sizeof(kept{}) / 8; n > 5000 {
+		t.Errorf("twelve beds take %d numbers a member", n)
 	}
 }
 

@@ -1,6 +1,7 @@
 package epidemic
 
-// Size of the state: 10 cohorts × 2 faces × 10 numbers = 200 a member and stand.
+// Size of the state: 10 cohorts × 2 faces × 10 numbers, and four sums, make 204 a
+// member and stand.
 const (
 	cohorts = 10 // the last is unfolding, the first holds all older leaf
 	faces   = 2
@@ -28,7 +29,18 @@ type cohort struct {
 	sick bool // some face holds mildew
 }
 
-// state is a member at one moment.
+// kept is all that is kept of a member between runs: leaf that stands, by cohort,
+// face and state, and the sums of the whole season.
+type kept struct {
+	leaf   [cohorts][faces]face
+	free   float64 // leaf area if no leaf were ever mildewed or taken off
+	grown  float64 // leaf area unfolded since the start
+	taken  float64 // leaf area taken off
+	fallen float64
+}
+
+// state is a member while it is run: what is kept, and beside it what would cost
+// time to work out anew on every day. There is one for each worker.
 type state struct {
 	leaf   [cohorts]cohort
 	now    sums
@@ -45,6 +57,39 @@ type sums struct {
 	last     float64 // of it, the last stage
 	ripe     float64 // latent area, last stage
 	next     float64 // latent area, the stage before
+}
+
+// keep returns what is to be kept of the member.
+func (s *state) keep() kept {
+	k := kept{free: s.free, grown: s.grown, taken: s.taken, fallen: s.fallen}
+	for c := range s.leaf {
+		x := &s.leaf[c]
+		for f := range x.face {
+			for i, a := range x.face[f] {
+				k.leaf[c][f][i] = a * x.left
+			}
+		}
+	}
+	return k
+}
+
+// resume makes s the member that was kept.
+func (s *state) resume(k *kept) {
+	s.free, s.grown, s.taken, s.fallen = k.free, k.grown, k.taken, k.fallen
+	s.any = false
+	for c := range s.leaf {
+		x := &s.leaf[c]
+		x.face, x.left, x.area = k.leaf[c], 1, 0
+		x.sick = false
+		up, down := &x.face[0], &x.face[1]
+		for i := latent0; i < width; i++ {
+			x.area += up[i]
+			x.sick = x.sick || up[i] > 0 || down[i] > 0
+		}
+		x.area += up[healthy]
+		s.any = s.any || x.sick
+	}
+	s.count()
 }
 
 // shift makes the second oldest cohort part of the oldest and opens a new one.

@@ -67,7 +67,10 @@ func (s *state) step(r *rates, d *day, l luck, out *record) {
 		s.act(r, d)
 	}
 
-	// Healthy leaf by its weight: how readily it is infected.
+	// Healthy leaf by its weight: how readily it is infected. Where colonies stand
+	// in clumps, conidia fall on mildewed leaf more often than its share tells: with
+	// colonies in a negative binomial of exponent k the healthy share h falls by
+	// h^(1+1/k) instead of h. k is one half (crowding), so the weight has a factor h².
 	var infect [faces]float64
 	for f := range infect {
 		infect[f] = d.Infect[f] + r.humid*(d.InfectAny[f]-d.Infect[f])
@@ -80,6 +83,12 @@ func (s *state) step(r *rates, d *day, l luck, out *record) {
 		if d.stops {
 			w0 *= 1 - min(1, r.efficacy*d.stop[c][0])
 			w1 *= 1 - min(1, r.efficacy*d.stop[c][1])
+		}
+		if x.sick && x.area > 0 {
+			part := 1 / x.area
+			u0, u1 := x.face[0][healthy]*part, x.face[1][healthy]*part
+			w0 *= u0 * u0
+			w1 *= u1 * u1
 		}
 		weight[c][0], weight[c][1] = w0, w1
 		h0, h1 := x.left*x.face[0][healthy], x.left*x.face[1][healthy]
@@ -120,8 +129,8 @@ func (s *state) step(r *rates, d *day, l luck, out *record) {
 	}
 	s.free *= 1 - d.freeFall
 	if d.alive {
-		s.unfold(cohorts-1, r.vigour*r.crop.Unfold(standing, working, d.Warmth, d.since))
-		s.free += r.vigour * r.crop.Unfold(s.free, s.free, d.Warmth, d.since)
+		s.unfold(cohorts-1, r.vigour*r.crop.Unfold(standing, working, d.Warmth, d.fruit))
+		s.free += r.vigour * r.crop.Unfold(s.free, s.free, d.Warmth, d.fruit)
 	}
 	t.add(d.age[cohorts-1], &s.leaf[cohorts-1], &s.now)
 	t.write(s, out)

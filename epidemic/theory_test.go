@@ -21,7 +21,7 @@ const leafThere = 40 // m²/m², so that all conidia are caught
 
 func newTheory(rc float64, g grain, start float64) *theory {
 	st := stand("pea", "erysiphe-pisi", spell(1, 20, 1, 80, 0))
-	g.still, g.cohorts, g.window = true, 2, 5
+	g.still, g.even, g.cohorts, g.window = true, true, 2, 5
 	g.hit = func(x float64) float64 { return -math.Expm1(-x) }
 	x := &theory{m: newPlain(st, 0, g), age: []float64{20, 20}}
 	x.m.p = Params{transmission: rc, cultivar: 1, infectious: 1, efficacy: 1, vigour: 1}
@@ -99,6 +99,27 @@ func TestEarlyGrowthOfTheDelayEquation(t *testing.T) {
 func TestEarlyGrowthWithExponentialPeriods(t *testing.T) {
 	if got := newTheory(10./14, grain{latents: 1, infects: 1, steps: 96}, 1e-9).rate(30, 60); math.Abs(got-0.2477) > 0.002 {
 		t.Errorf("grows by %.4f a day, want 0.2477", got)
+	}
+}
+
+// Final size with colonies in clumps: h = (1 + R0 z/k)^-k, the share of leaf without
+// colonies when they follow a negative binomial of mean R0 z and exponent k
+// (calculated). More than a quarter of the leaf stays clean at any R0 up to 5.
+func TestFinalSizeInClumps(t *testing.T) {
+	for _, r0 := range []float64{1.5, 2, 3, 5} {
+		want := 0.5
+		for range 500 {
+			want = 1 - math.Pow(1+r0*want/crowding.V, -crowding.V)
+		}
+		x := newTheory(r0/14, grain{latents: 5, infects: 3, steps: 8}, 1e-5)
+		x.m.g.even = false
+		z := 0.0
+		for range 900 {
+			z, _ = x.day()
+		}
+		if math.Abs(z-want) > 0.003 {
+			t.Errorf("R0 %g: %.4f diseased in the end, want %.4f", r0, z, want)
+		}
 	}
 }
 

@@ -49,7 +49,7 @@ func twinDay(d *day) []float64 {
 		return 0
 	}
 	out := []float64{
-		flag(d.opens), d.planted, flag(d.alive), d.since, d.inflow, flag(d.acts), flag(d.hurt), d.freeFall,
+		flag(d.opens), d.planted, flag(d.alive), d.since, d.fruit, d.inflow, flag(d.acts), flag(d.hurt), d.freeFall,
 		d.Latent, d.Ageing, d.Emit, d.Infect[0], d.Infect[1], d.InfectAny[0], d.InfectAny[1], d.Outside, d.Primary,
 		d.Heat[0][0], d.Heat[0][1], d.Heat[1][0], d.Heat[1][1],
 		d.HeatLatent[0][0], d.HeatLatent[0][1], d.HeatLatent[1][0], d.HeatLatent[1][1],
@@ -109,7 +109,7 @@ func TestTwin(t *testing.T) {
 		crop := st.Crop
 		about, err := json.Marshal(map[string]float64{
 			"days": float64(len(rows)), "members": float64(len(z)),
-			"growth": crop.Growth.V, "leaf_set": crop.LeafSet.V, "leaf_max": crop.LeafMax.V, "fruit": crop.Fruit.V, "load": crop.Load.V,
+			"growth": crop.Growth.V, "leaf_set": crop.LeafSet.V, "leaf_max": crop.LeafMax.V, "load": crop.Load.V,
 			"hasten": hasten.V, "capture": capture.V, "onset_before": onsetBefore.V, "bare_leaf": bareLeaf.V, "visible_latent": visibleLatent.V,
 			"negligible": negligible,
 		})

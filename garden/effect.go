@@ -16,6 +16,8 @@ type Effect struct {
 	// Remove is the share of the leaf area of each age taken away on that day,
 	// mildewed and healthy alike.
 	Remove [LeafAges]float64
+	// Pick is the share of the fruit load that is picked on that day.
+	Pick float64
 	// Warmer and Wetter change the climate at the leaf on that day, K and
 	// points of relative humidity.
 	Warmer, Wetter float64

@@ -22,9 +22,9 @@ func (c *Crop) Warmth(t float64) float64 {
 //	dL = Growth * load * warmth * working * (1 - standing/LeafMax)
 //
 // standing and working are leaf areas in m²/m² (working leaves mildewed leaf
-// out), warmth is the day's thermal time in °C d, and since the thermal time
-// gathered since planting, which sets the fruit load.
-func (c *Crop) Unfold(standing, working, warmth, since float64) float64 {
+// out), warmth is the day's thermal time in °C d, and fruit the fruit load from 0,
+// none, to 1, full (see [Crop.Bear]).
+func (c *Crop) Unfold(standing, working, warmth, fruit float64) float64 {
 	room := 1 - standing/c.LeafMax.V
 	if room <= 0 {
 		return 0
@@ -33,25 +33,25 @@ func (c *Crop) Unfold(standing, working, warmth, since float64) float64 {
 	if least := 0.25 * c.LeafSet.V; working < least {
 		working = least
 	}
-	grow := c.Growth.V * warmth * c.burden(since)
+	grow := c.Growth.V * warmth * (1 - fruit*(1-c.Load.V))
 	if grow > 1 {
 		grow = 1
 	}
 	return grow * working * room
 }
 
-// burden returns the share of growth left under the fruit load that has built up
-// by thermal time since planting: 1 before fruit, then falling in a straight line
-// to Load over as much thermal time again.
-func (c *Crop) burden(since float64) float64 {
-	if c.Load.V >= 1 || since <= c.Fruit.V {
-		return 1
+// Bear returns the fruit load in the evening of a day of the given warmth (°C d)
+// that began with load fruit, when since (°C d) had been gathered since planting:
+// nothing before the first fruit, then in a straight line to full load over as
+// much thermal time again. Fruit that is picked is taken out by the caller; the
+// plant sets new fruit at the same pace.
+//
+//	dF = warmth / Fruit, from Fruit on, F ≤ 1
+func (c *Crop) Bear(fruit, since, warmth float64) float64 {
+	if c.Load.V >= 1 || c.Fruit.V <= 0 {
+		return 0
 	}
-	x := (since - c.Fruit.V) / c.Fruit.V
-	if x > 1 {
-		x = 1
-	}
-	return 1 - x*(1-c.Load.V)
+	return min(1, fruit+max(0, since+warmth-max(since, c.Fruit.V))/c.Fruit.V)
 }
 
 // Fall returns the share of a healthy leaf of the given age (days) that falls in

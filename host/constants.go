@@ -69,6 +69,10 @@ var (
 		V: 1, Lo: 1, Hi: 3, Unit: "1", Source: "bastiaans-1991", Grade: cite.C,
 		What: "exponent of the light use of a mildewed leaf; near 1 in shade, above it in strong light, 9 is sometimes quoted for cereals; none is known for cucurbits",
 	}
+	onePicking = cite.Value{
+		V: 0.5, Lo: 0.25, Hi: 0.8, Unit: "1", Source: "assumption", Grade: cite.C,
+		What: "share of the fruit load that one picking takes; the small fruit stays",
+	}
 	halfLooks = cite.Value{
 		V: 0.08, Lo: 0.03, Hi: 0.2, Unit: "1", Source: "assumption", Grade: cite.C,
 		What: "visible severity at which half the looks are lost",
@@ -110,6 +114,9 @@ func (c *Crop) complete() {
 	fill(&c.Season, h.season, "d", "assumption", 0.5, "days the harvest lasts")
 	if c.Weak.Unit == "" {
 		c.Weak = weakLeaf
+	}
+	if c.Picked.Unit == "" {
+		c.Picked = onePicking
 	}
 	if c.Half.Unit == "" {
 		c.Half = map[Currency]cite.Value{Picking: halfShare, Share: halfShare, Looks: halfLooks, Clean: halfClean}[c.Currency]

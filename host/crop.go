@@ -42,6 +42,7 @@ type Crop struct {
 	Sunned   cite.Value // K, most that a leaf in full sun and still air is warmer than the air
 	Fruit    cite.Value // °C d from planting to the first fruit that draws on the plant
 	Load     cite.Value // growth of new leaf left under full fruit load, 1 where there is none
+	Picked   cite.Value // share of the fruit load that one picking takes
 	Bud      cite.Value // °C d from the turn of the year to bud break, perennials
 	First    cite.Value // d from planting or bud break to the first harvest
 	Season   cite.Value // d that harvest or looks last

@@ -62,6 +62,36 @@ func TestGrowthIsLogistic(t *testing.T) {
 	}
 }
 
+// Fruit load: none before the first fruit, full after as much warmth again, in
+// steps of any size the same; what is picked comes back at the same pace; plants
+// without fruit load have none.
+func TestFruitLoad(t *testing.T) {
+	c := crop(t, "courgette")
+	to := func(fruit, from, till, step float64) float64 {
+		for w := from; w < till-1e-9; w += step {
+			fruit = c.Bear(fruit, w, step)
+		}
+		return fruit
+	}
+	f := c.Fruit.V
+	for _, x := range []struct{ till, want float64 }{{f, 0}, {1.5 * f, 0.5}, {2 * f, 1}, {3 * f, 1}} {
+		for _, step := range []float64{f / 2, f / 50} {
+			if got := to(0, 0, x.till, step); math.Abs(got-x.want) > 1e-9 {
+				t.Errorf("after %.0f °C d in steps of %.0f: load %.4f, want %.4f", x.till, step, got, x.want)
+			}
+		}
+	}
+	if got := to(0.5*to(0, 0, 2*f, f/50), 2*f, 2.25*f, f/40); math.Abs(got-0.75) > 1e-9 {
+		t.Errorf("half picked, a quarter set anew: %.4f", got)
+	}
+	if full, half, none := c.Unfold(1, 1, 12, 1), c.Unfold(1, 1, 12, 0.5), c.Unfold(1, 1, 12, 0); !(full < half && half < none) || math.Abs(full-c.Load.V*none) > 1e-12 {
+		t.Errorf("growth under full load %.4f, half %.4f, none %.4f", full, half, none)
+	}
+	if got := crop(t, "rose").Bear(0, 5000, 20); got != 0 {
+		t.Errorf("a rose bears %.2f", got)
+	}
+}
+
 // A young vine adds about 12 % of leaf a day in warm weather (common practice, no
 // source).
 func TestVineGrowsByAnEighthADay(t *testing.T) {

@@ -43,9 +43,9 @@ var (
 	coldLatent = cite.Value{V: 0.9, Lo: 0.8, Hi: 1, Unit: "1", Source: "moyer-2010", Grade: cite.C, What: "latent progress in the day after a cold night"}
 
 	rainHard    = cite.Value{V: 2, Lo: 1, Hi: 3, Unit: "mm/h", Source: "assumption", Grade: cite.C, What: "rain or overhead water that washes a leaf"}
-	rainStock   = cite.Value{V: 0.8, Lo: 0.47, Hi: 0.95, Unit: "1", Source: "lage-2019", Grade: cite.Calc, What: "ripe conidia left on the colonies after washing water; fitted with the next two so that sprinkling every day gives 0.28 of the disease under drip, the first drops are known to release 53 % of what is dispersed"}
+	rainStock   = cite.Value{V: 0.66, Lo: 0.47, Hi: 0.95, Unit: "1", Source: "lage-2019", Grade: cite.Calc, What: "ripe conidia left on the colonies after washing water; fitted with the next two so that sprinkling every day gives 0.28 of the disease under drip, the first drops are known to release 53 % of what is dispersed"}
 	rainOutside = cite.Value{V: 0.3, Lo: 0.1, Hi: 0.6, Unit: "1", Source: "assumption", Grade: cite.C, What: "conidia still in the air in hours of washing rain"}
-	rainInfect  = cite.Value{V: 0.68, Lo: 0.4, Hi: 0.9, Unit: "1", Source: "lage-2019", Grade: cite.Calc, What: "infection in the twelve hours after washing water; fitted, see above"}
+	rainInfect  = cite.Value{V: 0.62, Lo: 0.4, Hi: 0.9, Unit: "1", Source: "lage-2019", Grade: cite.Calc, What: "infection in the twelve hours after washing water; fitted, see above"}
 	rainColony  = cite.Value{V: 0.01, Lo: 0, Hi: 0.05, Unit: "1", Source: "lage-2019", Grade: cite.Calc, What: "colonies on the upper face that an hour of washing water destroys; fitted, see above"}
 	rainBelow   = cite.Value{V: 0.4, Lo: 0.2, Hi: 0.7, Unit: "1", Source: "assumption", Grade: cite.C, What: "action of water on the lower face against the upper"}
 	wetSpore    = cite.Value{V: 0.5, Lo: 0.3, Hi: 0.8, Unit: "1", Source: "assumption", Grade: cite.C, What: "sporulation of a wet colony"}

@@ -33,7 +33,7 @@ func fieldRows() []Pathosystem {
 				at(99, 0.8, 0.6, 1, "jacob-2008", cite.C),
 			},
 			Infectious: row(14, 9, 20, "d", "assumption", cite.C, "infectious period at 20 °C"),
-			Rate:       pace(0.43),
+			Rate:       pace(0.62),
 			heatShift:  shift(-3, "a mildew that 28 °C stops dies at lower heat"),
 			refuge:     inBuds,
 			ramp:       evenRamp(0.8, "assumption", "susceptibility of tomato leaf older than 40 days"),

@@ -29,7 +29,7 @@ class Case:
             self.k = json.load(f)
         self.nd, self.nm = int(self.k["days"]), int(self.k["members"])
         raw = np.fromfile(f"{folder}/{name}-days.bin").reshape(self.nd, -1)
-        names = ("opens planted alive since inflow acts hurt freefall latent ageing emit infect0 infect1 any0 any1 "
+        names = ("opens planted alive since fruit inflow acts hurt freefall latent ageing emit infect0 infect1 any0 any1 "
                  "outside primary h00 h01 h10 h11 l00 l01 l10 l11 wash0 wash1 rays0 rays1 warmth").split()
         self.days = []
         for row in raw:
@@ -113,9 +113,7 @@ class Block:
         k = self.case.k
         room = np.maximum(0, 1 - standing / k["leaf_max"])
         working = np.maximum(working, 0.25 * k["leaf_set"])
-        burden = 1.0
-        if k["load"] < 1 and d["since"] > k["fruit"]:
-            burden = 1 - min(1, (d["since"] - k["fruit"]) / k["fruit"]) * (1 - k["load"])
+        burden = 1 - d["fruit"] * (1 - k["load"])
         return min(1, k["growth"] * d["warmth"] * burden) * working * room
 
     def act(self, d):
@@ -182,6 +180,12 @@ class Block:
             np.multiply(d["stop"], self.efficacy, out=t)
             np.minimum(t, 1, out=t)
             np.subtract(1, t, out=t)
+            w *= t
+        if self.any:
+            # Crowding: the healthy share of each face, squared.
+            np.divide(self.two(s[H]), self.area[:, None], out=self.two(t))
+            np.copyto(t, 1, where=~(t >= 0))  # cohorts without leaf
+            w *= t
             w *= t
         np.multiply(s[H], left2, out=t)  # healthy, standing
         np.multiply(self.area, self.left, out=self.c)

@@ -216,6 +216,15 @@ type EyeCheck struct {
 	Read  []float64 // what was read of it
 }
 
+// Diagnosis is what somebody found the spots in a bed to be.
+type Diagnosis struct {
+	Entry   EntryID
+	Bed     BedID // "" not of one bed
+	Time    time.Time
+	Verdict string // "powdery mildew", "downy mildew", ..., "cannot tell"
+	Sure    string // "sure", "likely", "cannot tell"
+}
+
 // Treatment is an application of a material.
 type Treatment struct {
 	Entry    EntryID
@@ -289,6 +298,7 @@ type Garden struct {
 	Tallies    []Tally
 	Severities []Severity
 	EyeChecks  []EyeCheck
+	Diagnoses  []Diagnosis
 	Treatments []Treatment
 	Removals   []Removal
 	Harvests   []Harvest

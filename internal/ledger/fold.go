@@ -180,6 +180,8 @@ func (f *folder) happening(e Entry) {
 			c.Truth, c.Read = append(c.Truth, l.Truth), append(c.Read, l.Read)
 		}
 		g.EyeChecks = append(g.EyeChecks, c)
+	case *Diagnosis:
+		g.Diagnoses = append(g.Diagnoses, garden.Diagnosis{Entry: e.ID, Bed: e.Bed, Time: e.Time, Verdict: b.Verdict, Sure: cmp.Or(b.Sure, "likely")})
 	case *Treatment:
 		t := garden.Treatment{
 			Entry: e.ID, Bed: e.Bed, Material: garden.MaterialID(b.Material), Start: e.Time,

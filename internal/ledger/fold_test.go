@@ -330,3 +330,20 @@ func TestGradeIsKeptAndConverted(t *testing.T) {
 		t.Error(d)
 	}
 }
+
+// What somebody found the spots to be is kept with how sure they were.
+func TestFoldDiagnosis(t *testing.T) {
+	entries := parse(
+		t,
+		line(1, "bed", "a", `{"length_m":3,"width_m":1}`),
+		line(2, "diagnosis", "a", `{"verdict":"cannot tell","sure":"cannot tell"}`),
+		line(3, "diagnosis", "a", `{"verdict":"powdery mildew"}`),
+	)
+	g, err := Fold(entries, at("2000-06-30T06:00:00+02:00"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(g.Diagnoses) != 2 || g.Diagnoses[0].Sure != "cannot tell" || g.Diagnoses[1].Sure != "likely" || g.Diagnoses[1].Bed != "a" {
+		t.Errorf("%+v", g.Diagnoses)
+	}
+}

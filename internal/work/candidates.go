@@ -3,6 +3,7 @@ package work
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -216,7 +217,7 @@ func (p *plot) kase(g *garden.Garden, s *sky, covered, area float64) *remedy.Cas
 		InFlower: p.inFlower(s.today),
 		Covered:  covered, CoveredKnown: len(p.tallies)+len(p.readings) > 0, LeafArea: round2(area),
 		Treatments: g.Treatments, Removals: g.Removals, Plantings: g.Plantings, Beds: g.Beds, Labels: g.Labels, Stock: g.Stock,
-		Diagnosis: p.diagnosis(),
+		Diagnosis: p.diagnosis(), OtherDisease: p.others(s.today, s.loc),
 	}
 	if !c.Ornamental && s.today < first {
 		c.PickNext = first
@@ -239,16 +240,40 @@ func (p *plot) inFlower(today garden.Day) bool {
 	return today >= p.planting.Planted+garden.Day(flowerDays.V) && today <= last
 }
 
-// diagnosis is what the last look that found anything says it is.
+// diagnosis is what the last look that found anything, or the last diagnosis of
+// powdery mildew or of what cannot be told, says it is. A diagnosis of something
+// else leaves open whether powdery mildew is there too.
 func (p *plot) diagnosis() string {
-	for i := len(p.tallies) - 1; i >= 0; i-- {
+	sure, when := "", time.Time{}
+	for i := len(p.tallies) - 1; i >= 0 && when.IsZero(); i-- {
 		for _, x := range p.tallies[i].Counts {
 			if x.Infected > 0 {
-				return p.tallies[i].Sure
+				sure, when = p.tallies[i].Sure, p.tallies[i].Time
+				break
 			}
 		}
 	}
-	return ""
+	for _, d := range p.named {
+		if (d.Verdict == "powdery mildew" || d.Verdict == "cannot tell") && !d.Time.Before(when) {
+			sure, when = d.Sure, d.Time
+		}
+	}
+	return sure
+}
+
+// aboutDays is how long a disease that was named counts as being about;
+// numerical.
+const aboutDays = 21
+
+// others are the other diseases that were named here lately.
+func (p *plot) others(today garden.Day, loc *time.Location) []string {
+	var out []string
+	for _, d := range p.named {
+		if d.Verdict == "downy mildew" && today-garden.DayOf(d.Time.In(loc)) <= aboutDays && !slices.Contains(out, d.Verdict) {
+			out = append(out, d.Verdict)
+		}
+	}
+	return out
 }
 
 // hoursAhead gives the next four days at the bed as the rules need them: the

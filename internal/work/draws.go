@@ -65,11 +65,15 @@ func (c cloud) of(day garden.Day, f func(epidemic.Record) float64) []float64 {
 // oldLeaves evaluates, on the morning of day, the share of old leaves on which a
 // look at both faces would find mildew; where no leaf is old yet, of the oldest
 // there are.
-func (c cloud) oldLeaves(day garden.Day) []float64 {
+func (c cloud) oldLeaves(day garden.Day) []float64 { return c.withMildew(day, garden.Old) }
+
+// withMildew is oldLeaves for leaves of an age; where there are none of it, of the
+// next younger.
+func (c cloud) withMildew(day garden.Day, wanted garden.LeafAge) []float64 {
 	x := make([]float64, len(c.draws))
 	for i, d := range c.draws {
 		r := d.st.at(d.member, day)
-		age := garden.Old
+		age := wanted
 		for age > garden.Young && r.Area[age] <= 0 {
 			age--
 		}

@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
 	"time"
 
@@ -29,44 +28,18 @@ type Options struct {
 // entries contradict each other or that the place has no usable zone; anything
 // less is a warning in the round.
 func Morning(ctx context.Context, entries []ledger.Entry, opt Options) (*Round, error) {
-	if opt.Members <= 0 {
-		opt.Members = 200
-	}
-	if opt.Workers <= 0 {
-		opt.Workers = runtime.GOMAXPROCS(0)
-	}
-	loc, asOf, err := instant(entries, opt.Day)
+	sc, err := setScene(ctx, entries, opt)
 	if err != nil {
 		return nil, err
 	}
-	g, err := ledger.Fold(entries, asOf)
-	if err != nil {
-		return nil, err
-	}
-	g.AsOf = asOf
-	plots, idle := plotsOf(g, opt.Day)
-	first := opt.Day
-	for _, p := range plots {
-		first = min(first, p.start)
-	}
-	s, err := lookUp(entries, g, loc, asOf, first, aheadDays, aheadRuns)
-	if err != nil {
-		return nil, err
-	}
-	for _, p := range plots {
-		p.prepare(g, s)
-	}
-	if err := believe(ctx, plots, s, opt.Members, opt.Workers); err != nil {
-		return nil, err
-	}
-
+	opt, g, s, plots := sc.opt, sc.g, sc.s, sc.plots
 	r := &Round{
-		Version: RoundVersion, Date: opt.Day.String(), AsOf: asOf.Format(time.RFC3339), Members: opt.Members,
-		Garden: Place{Name: g.Site.Name, Invented: g.Site.Invented, Latitude: g.Site.Latitude, Longitude: g.Site.Longitude, Zone: loc.String(), Money: moneyOf(g.Site)},
+		Version: RoundVersion, Date: opt.Day.String(), AsOf: sc.asOf.Format(time.RFC3339), Members: opt.Members,
+		Garden: placeOf(g, sc.loc),
 	}
 	r.Warnings = append(r.Warnings, g.Warnings...)
 	r.Warnings = append(r.Warnings, s.warnings...)
-	r.Weather = s.report(g, first)
+	r.Weather = s.report(g, sc.first)
 	var all []*decided
 	for _, p := range plots {
 		b := p.report(s, g)
@@ -83,7 +56,7 @@ func Morning(ctx context.Context, entries []ledger.Entry, opt Options) (*Round, 
 		r.Beds = append(r.Beds, b)
 		r.warnWeights(p)
 	}
-	r.Beds = append(r.Beds, idle...)
+	r.Beds = append(r.Beds, sc.idle...)
 	slices.SortStableFunc(r.Beds, func(a, b BedReport) int { return cmp.Compare(a.Order, b.Order) })
 	r.schedule(all, g, s)
 	r.assume(g, plots)

@@ -26,7 +26,9 @@ type plot struct {
 	effects  []garden.Effect
 	tallies  []garden.Tally
 	readings []garden.Severity
-	stands   []*stand // one for each mildew that threatens the crop
+	readers  map[string]scout.Reader // by who reads, of those whose eye was tried
+	named    []garden.Diagnosis      // of this planting, in order of time
+	stands   []*stand                // one for each mildew that threatens the crop
 }
 
 // stand is a plot and one mildew on it, run and weighed.
@@ -91,16 +93,40 @@ func (p *plot) prepare(g *garden.Garden, s *sky) {
 		}
 		p.stands = append(p.stands, st)
 	}
+}
+
+// gather finds the looks at a plot's planting.
+func (p *plot) gather(g *garden.Garden, loc *time.Location) {
 	for _, t := range g.Tallies {
-		if t.Bed == p.bed.ID && garden.DayOf(t.Time.In(s.loc)) >= p.start {
+		if t.Bed == p.bed.ID && garden.DayOf(t.Time.In(loc)) >= p.start {
 			p.tallies = append(p.tallies, t)
 		}
 	}
 	for _, r := range g.Severities {
-		if r.Bed == p.bed.ID && garden.DayOf(r.Time.In(s.loc)) >= p.start {
+		if r.Bed == p.bed.ID && garden.DayOf(r.Time.In(loc)) >= p.start {
 			p.readings = append(p.readings, r)
 		}
 	}
+	for _, d := range g.Diagnoses {
+		if d.Bed == p.bed.ID && garden.DayOf(d.Time.In(loc)) >= p.start {
+			p.named = append(p.named, d)
+		}
+	}
+	p.readers = make(map[string]scout.Reader)
+	for _, e := range g.EyeChecks { // in order of time: the last one of a person holds
+		if r, err := scout.Rate(e.Truth, e.Read); err == nil {
+			p.readers[e.Who] = r.Reader
+		}
+	}
+}
+
+// readerOf is how a person reads covered leaf area: by their own training leaves
+// where these are in the book, else as people do.
+func (p *plot) readerOf(who string) scout.Reader {
+	if r, ok := p.readers[who]; ok {
+		return r
+	}
+	return scout.PlainReader()
 }
 
 // done turns the treatments and removals of a plot into effects.
@@ -239,7 +265,7 @@ func (p *plot) logLik(s *sky, st *stand, member int, tallied []scout.Tallied) fl
 			share = faceShare(r, v.Face)
 		}
 		sum += averaged(func(factor float64) float64 {
-			return scout.SeverityLogLik(v, min(1, share*factor), scout.PlainReader())
+			return scout.SeverityLogLik(v, min(1, share*factor), p.readerOf(v.Who))
 		})
 	}
 	return sum

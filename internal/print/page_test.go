@@ -328,7 +328,7 @@ func TestEveryKeyIsThereAndUsed(t *testing.T) {
 	}
 	key := regexp.MustCompile(`\b(say|count|word)\(?\s*"([a-z.-]+)"`)
 	used := map[string]bool{}
-	for _, file := range []string{"number.go", "sheet.go", "text.go", "explain.go", "fan.go", "page.go", "page.html"} {
+	for _, file := range []string{"number.go", "sheet.go", "text.go", "explain.go", "fan.go", "page.go", "page.html", "answer.go", "answer_look.go", "answer_shed.go", "answer_bed.go", "leafpage.go"} {
 		b, err := os.ReadFile(file)
 		if err != nil {
 			t.Fatal(err)

@@ -93,6 +93,9 @@ func (c *weatherImportCmd) describe() (work.WeatherFile, error) {
 	if c.File != "-" {
 		f.Name = filepath.Base(c.File)
 	}
+	if c.Height < 0 || c.Height > 200 {
+		return f, fmt.Errorf("--height %g m is no height of a wind instrument", c.Height)
+	}
 	if c.Zone != "" {
 		z, err := parseZone(c.Zone)
 		if err != nil {

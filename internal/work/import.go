@@ -57,7 +57,8 @@ func WeatherEntries(st weather.Station, bed garden.BedID, s *weather.Series) ([]
 		}
 		for _, how := range []string{"", "derived"} {
 			body := &ledger.Weather{
-				Station: stationID(st.Name), Latitude: given(st.Latitude), Longitude: given(st.Longitude), Altitude: given(st.Altitude),
+				Station: stationID(st.Name), Latitude: given(st.Latitude, -90, 90), Longitude: given(st.Longitude, -180, 180),
+				Altitude: given(st.Altitude, -450, 6000), // metres, as the ledger takes them
 				Origin: st.Origin, Licence: st.Licence, How: how,
 			}
 			var any bool
@@ -93,11 +94,12 @@ func stationID(name string) string {
 	if len(b) == 0 {
 		return "station"
 	}
-	return string(b)
+	return string(b[:min(len(b), 100)])
 }
 
-func given(x float64) *float64 {
-	if math.IsNaN(x) {
+// given is nil for a number that is not known or cannot be one of its kind.
+func given(x, low, high float64) *float64 {
+	if !(x >= low && x <= high) {
 		return nil
 	}
 	return &x

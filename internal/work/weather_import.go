@@ -252,6 +252,12 @@ func forecastEntry(o weather.Outlook) (ledger.Entry, error) {
 		row := make(ledger.Values, o.Series.Len())
 		for i, x := range o.Series.V[v] {
 			row[i] = math.Round(float64(x)*100) / 100
+			switch weather.Var(v) { // a service may give 101 % or a ray less than none
+			case weather.RH:
+				row[i] = math.Min(row[i], 100)
+			case weather.Rad, weather.Rain:
+				row[i] = math.Max(row[i], 0)
+			}
 		}
 		if o.Series.Count(weather.Var(v))[weather.Missing] < o.Series.Len() {
 			*dst = row

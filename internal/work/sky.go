@@ -85,6 +85,11 @@ func lookUp(entries []ledger.Entry, g *garden.Garden, loc *time.Location, asOf t
 	return s, nil
 }
 
+// begin is when a day begins in the hourly rows. These stand on full hours of UTC;
+// where the clocks of the garden are half an hour or a quarter off, a day begins
+// with the hour that its midnight falls in.
+func (s *sky) begin(d garden.Day) time.Time { return d.At(0, s.loc).Truncate(time.Hour) }
+
 // past returns what is known of the weather up to asOf before any hole is
 // filled: what was measured, and where nothing was the last forecast made before
 // the hour. nil: neither.
@@ -112,7 +117,7 @@ func (s *sky) past(issues []ledger.Issue) *weather.Series {
 
 // settle makes the row of what is known outdoors, without holes.
 func (s *sky) settle(past *weather.Series) {
-	start := s.first.At(0, s.loc)
+	start := s.begin(s.first)
 	raw := weather.NewSeries(start, int(s.asOf.Sub(start)/time.Hour))
 	s.knownTo = s.asOf
 	if past != nil {
@@ -123,7 +128,7 @@ func (s *sky) settle(past *weather.Series) {
 	} else if seen := lastSeen(s.measured); s.asOf.Sub(seen) < 24*time.Hour {
 		// What is known ends where measuring ended, when that was this morning: the
 		// hours since then are drawn with those to come, not filled in.
-		if midnight := s.today.At(0, s.loc); seen.Before(midnight) {
+		if midnight := s.begin(s.today); seen.Before(midnight) {
 			seen = midnight
 		}
 		s.knownTo = seen
@@ -165,8 +170,8 @@ func (s *sky) scenarios(past *weather.Series, issues []ledger.Issue, days, runs 
 		past = past.Slice(past.Start, s.knownTo) // a forecast of hours to come is no past
 	}
 	gen := weather.NewGenerator(s.climate, past, s.site.Latitude, s.site.Longitude)
-	midnight, end := s.today.At(0, s.loc), (s.today+garden.Day(days)).At(0, s.loc)
-	hours := int(end.Sub(s.knownTo) / time.Hour)
+	midnight, end := s.begin(s.today), s.begin(s.today+garden.Day(days))
+	hours := int(end.Sub(s.knownTo.Truncate(time.Hour)) / time.Hour)
 	s.issued = current(issues, s.asOf)
 	s.forecast = say("weather.drawn")
 	var around []*weather.Ahead
@@ -237,7 +242,7 @@ func (s *sky) warn(code, text string) {
 
 // hoursOf returns one local day of a series as a mildew is fed it.
 func (s *sky) hoursOf(w *weather.Series, b garden.Bed, d garden.Day) mildew.Hours {
-	from, to := w.Index(d.At(0, s.loc)), w.Index((d+1).At(0, s.loc))
+	from, to := w.Index(s.begin(d)), w.Index(s.begin(d+1))
 	from, to = max(from, 0), min(to, w.Len())
 	if from >= to {
 		return mildew.Hours{}
@@ -290,7 +295,7 @@ func settingOn(b garden.Bed, t time.Time) garden.Setting {
 func (s *sky) rainOf(w *weather.Series, from garden.Day, days int) []float64 {
 	out := make([]float64, days)
 	for i := range out {
-		a, b := w.Index((from+garden.Day(i)).At(0, s.loc)), w.Index((from+garden.Day(i)+1).At(0, s.loc))
+		a, b := w.Index(s.begin(from+garden.Day(i))), w.Index(s.begin(from+garden.Day(i)+1))
 		for j := max(a, 0); j < min(b, w.Len()); j++ {
 			if r := float64(w.V[weather.Rain][j]); !math.IsNaN(r) {
 				out[i] += r

@@ -161,7 +161,7 @@ type Check struct {
 // WeatherReport says what the weather behind the round is made of.
 type WeatherReport struct {
 	Measured  int     `json:"measured_hours" doc:"hours measured since the first planting"`
-	Filled    int     `json:"filled_hours" doc:"hours filled by interpolation or climate"`
+	Filled    int     `json:"filled_hours" doc:"hours filled from the hours around, from forecasts of that time or from the climate"`
 	Until     string  `json:"measured_until,omitempty" format:"date-time"`
 	Forecast  string  `json:"forecast" doc:"what the days ahead are made of"`
 	TodayMax  Band    `json:"today_max_c"`

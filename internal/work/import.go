@@ -59,7 +59,7 @@ func WeatherEntries(st weather.Station, bed garden.BedID, s *weather.Series) ([]
 			body := &ledger.Weather{
 				Station: stationID(st.Name), Latitude: given(st.Latitude, -90, 90), Longitude: given(st.Longitude, -180, 180),
 				Altitude: given(st.Altitude, -450, 6000), // metres, as the ledger takes them
-				Origin: st.Origin, Licence: st.Licence, How: how,
+				Origin:   st.Origin, Licence: st.Licence, How: how,
 			}
 			var any bool
 			if body.Hours, any = hoursOf(s, from, to, how != ""); !any {

@@ -11,7 +11,6 @@ import (
 	"oidium/internal/command/demo"
 	"oidium/internal/command/spoken"
 	"oidium/internal/ledger"
-	"oidium/internal/store"
 	"oidium/internal/work"
 )
 
@@ -155,7 +154,7 @@ func (c *asking) put(s *streams, a *asked, kind string, bed garden.BedID, who st
 	if err != nil {
 		return "", wrong(s, kind, err)
 	}
-	db, err := store.OpenExisting(s.ctx, c.Book)
+	db, err := c.existing(s.ctx)
 	if err != nil {
 		return "", err
 	}

@@ -22,7 +22,7 @@ type blankCmd struct {
 }
 
 func (c *blankCmd) Run(s *streams) error {
-	db, err := store.OpenExisting(s.ctx, c.Book)
+	db, err := c.existing(s.ctx)
 	if err != nil {
 		return err
 	}

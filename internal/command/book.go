@@ -150,7 +150,7 @@ func listing(s *streams, page *daybook.Page, entries []ledger.Entry, said []work
 
 // all opens the book and reads every entry.
 func (b *book) all(s *streams) (*store.Book, []ledger.Entry, error) {
-	db, err := store.OpenExisting(s.ctx, b.Book)
+	db, err := b.existing(s.ctx)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%w\nBegin one with: oidium write site --book %s", err, b.Book)
 	}

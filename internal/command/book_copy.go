@@ -21,7 +21,7 @@ type checkCmd struct {
 }
 
 func (c *checkCmd) Run(s *streams) error {
-	db, err := store.OpenExisting(s.ctx, c.Book)
+	db, err := c.existing(s.ctx)
 	if err != nil {
 		return err
 	}
@@ -146,7 +146,7 @@ type packCmd struct {
 }
 
 func (c *packCmd) Run(s *streams) error {
-	db, err := store.OpenExisting(s.ctx, c.Book)
+	db, err := c.existing(s.ctx)
 	if err != nil {
 		return err
 	}

@@ -48,7 +48,7 @@ func (c *importCmd) one(s *streams, name string) error {
 
 // keep appends entries to the book and says what was done once it is on disk.
 func keep(s *streams, b book, name string, entries []ledger.Entry, wrong bool) error {
-	db, err := store.Open(s.ctx, b.Book)
+	db, err := b.anew(s.ctx)
 	if err != nil {
 		return err
 	}

@@ -1,9 +1,13 @@
 package command
 
 import (
+	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 
 	"oidium/garden"
 	"oidium/internal/command/demo"
@@ -66,7 +70,46 @@ func (c *demoCmd) Run(s *streams) error {
 
 // book names the file that holds a garden.
 type book struct {
-	Book string `help:"File that holds your garden." default:"garden.oidium" env:"OIDIUM_BOOK" placeholder:"FILE"`
+	Book   string `help:"File that holds your garden." default:"garden.oidium" env:"OIDIUM_BOOK" placeholder:"FILE"`
+	Garden string `help:"Which garden, when the file holds several." env:"OIDIUM_GARDEN" placeholder:"NAME"`
+}
+
+// existing opens the garden in a book that is there.
+func (b *book) existing(ctx context.Context) (*store.Book, error) {
+	db, err := store.OpenExisting(ctx, b.Book)
+	if err != nil {
+		return nil, err
+	}
+	names, err := db.Gardens(ctx)
+	if err == nil && b.Garden != "" && !slices.Contains(names, b.Garden) {
+		err = fmt.Errorf("there is no garden %q in %s; %s", b.Garden, b.Book, listGardens(names))
+	}
+	if err != nil {
+		return nil, errors.Join(err, db.Close())
+	}
+	return db.Garden(b.Garden), nil
+}
+
+// anew opens the garden in a book; either is made when it is not there.
+func (b *book) anew(ctx context.Context) (*store.Book, error) {
+	db, err := store.Open(ctx, b.Book)
+	if err != nil {
+		return nil, err
+	}
+	return db.Garden(b.Garden), nil
+}
+
+func listGardens(names []string) string {
+	var named []string
+	for _, n := range names {
+		if n != "" {
+			named = append(named, n)
+		}
+	}
+	if len(named) == 0 {
+		return "it holds one, without a name: leave --garden out"
+	}
+	return "it holds " + strings.Join(named, ", ")
 }
 
 type roundCmd struct {
@@ -94,7 +137,7 @@ func (c *roundCmd) Run(s *streams) error {
 // entries reads the whole book; a book that is not there yet is an empty one
 // with a hint.
 func (b *book) entries(s *streams) ([]ledger.Entry, error) {
-	db, err := store.OpenExisting(s.ctx, b.Book)
+	db, err := b.existing(s.ctx)
 	if err != nil {
 		return nil, fmt.Errorf("%w\nMake one with: oidium ledger import FILE.jsonl --book %s, or type one in: oidium write site --book %s", err, b.Book, b.Book)
 	}

@@ -13,7 +13,6 @@ import (
 	"oidium/internal/command/demo"
 	"oidium/internal/ledger"
 	"oidium/internal/print"
-	"oidium/internal/store"
 	"oidium/internal/work"
 	"oidium/weather"
 )
@@ -75,7 +74,7 @@ func (w *whose) put(s *streams, entries []ledger.Entry, rehearse bool) (kept boo
 	if w.Demo || rehearse {
 		return false, 0, 0, nil
 	}
-	db, err := store.Open(s.ctx, w.Book)
+	db, err := w.anew(s.ctx)
 	if err != nil {
 		return false, 0, 0, err
 	}

@@ -95,7 +95,7 @@ func (c *writeCmd) Run(s *streams) error {
 	if c.Show {
 		db = nil
 	} else if db == nil {
-		if db, err = store.Open(s.ctx, c.Book); err != nil {
+		if db, err = c.anew(s.ctx); err != nil {
 			return err
 		}
 		defer db.Close()
@@ -118,12 +118,22 @@ func (c *writeCmd) begin(s *streams) (*store.Book, []ledger.Entry, error) {
 		}
 		return nil, nil, nil
 	}
+	if c.Kind == "site" && c.Garden != "" {
+		db, err := store.OpenExisting(s.ctx, c.Book)
+		if err != nil {
+			return nil, nil, err
+		}
+		names, err := db.Gardens(s.ctx)
+		if err = errors.Join(err, db.Close()); err != nil || !slices.Contains(names, c.Garden) {
+			return nil, nil, err // a garden is begun like a book
+		}
+	}
 	return c.openBook(s.ctx)
 }
 
 // openBook opens the book and reads its entries, the rows of weather left out.
 func (b *book) openBook(ctx context.Context) (*store.Book, []ledger.Entry, error) {
-	db, err := store.OpenExisting(ctx, b.Book)
+	db, err := b.existing(ctx)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%w\nBegin one with: oidium write site --book %s", err, b.Book)
 	}

@@ -275,6 +275,42 @@ func TestDamageIsNoticed(t *testing.T) {
 	}
 }
 
+// The gardens of a file know nothing of each other: the same id may be in both,
+// and a line that differs is no conflict.
+func TestGardensApart(t *testing.T) {
+	ctx := context.Background()
+	b := newBook(t)
+	other := b.Garden("up the hill")
+	for _, x := range []struct {
+		of   *Book
+		line string
+	}{{b, note(1, "a")}, {other, note(1, "b")}, {other, note(2, "c")}} {
+		if added, _, err := x.of.Append(ctx, parse(t, x.line)); err != nil || added != 1 {
+			t.Fatal(added, err)
+		}
+	}
+	for _, x := range []struct {
+		of   *Book
+		want []string
+	}{
+		{b, []string{note(1, "a")}},
+		{other, []string{note(1, "b"), note(2, "c")}},
+		{b.Garden("nowhere"), nil},
+	} {
+		got, err := x.of.Entries(ctx, Filter{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(x.want, lines(got)); d != "" {
+			t.Error(d)
+		}
+	}
+	names, err := b.Gardens(ctx)
+	if d := cmp.Diff([]string{"", "up the hill"}, names); d != "" || err != nil {
+		t.Error(d, err)
+	}
+}
+
 // Several processes open a new book at once and write to it at once.
 func TestSeveralProcesses(t *testing.T) {
 	if os.Getenv("OIDIUM_TEST_WRITER") != "" {

@@ -109,7 +109,7 @@ func BenchmarkOpen(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		one.garden = "garden 4711"
+		one = one.Garden("garden 4711")
 		got, err := one.Entries(ctx, Filter{})
 		if err != nil || len(got) != perGarden {
 			b.Fatalf("%d entries, %v", len(got), err)
@@ -136,7 +136,7 @@ func fill(b *testing.B, book *Book, gardens int) {
 		b.Fatal(err)
 	}
 	for g := range gardens {
-		one := &Book{file: book.file, garden: fmt.Sprintf("garden %d", g)}
+		one := book.Garden(fmt.Sprintf("garden %d", g))
 		if err := one.appendIn(ctx, tx, entries); err != nil {
 			b.Fatal(err)
 		}

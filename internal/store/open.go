@@ -47,6 +47,29 @@ func Open(ctx context.Context, path string) (*Book, error) {
 	return open(ctx, path)
 }
 
+// Garden returns another garden of the same file; "" is the one a file begins
+// with. It is made when the first entry is written to it.
+func (b *Book) Garden(name string) *Book { return &Book{file: b.file, garden: name} }
+
+// Gardens returns the names of the gardens that have entries, in the order in
+// which they came.
+func (b *Book) Gardens(ctx context.Context) ([]string, error) {
+	rows, err := b.file.reads.QueryContext(ctx, "SELECT name FROM garden ORDER BY id")
+	if err != nil {
+		return nil, fmt.Errorf("reading the book %s: %w", b.file.path, explain(err))
+	}
+	defer rows.Close()
+	var out []string
+	for rows.Next() {
+		var name string
+		if err := rows.Scan(&name); err != nil {
+			return nil, fmt.Errorf("reading the book %s: %w", b.file.path, explain(err))
+		}
+		out = append(out, name)
+	}
+	return out, rows.Err()
+}
+
 // OpenExisting opens the book at path; the error is that there is none, or that
 // it is not a book.
 func OpenExisting(ctx context.Context, path string) (*Book, error) {

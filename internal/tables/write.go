@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"oidium/internal/ledger"
 )
@@ -33,7 +34,7 @@ func Write(w io.Writer, entries []ledger.Entry, title string) error {
 		return fmt.Errorf("writing tables: %w", err)
 	}
 	for _, f := range append([]file{{"datapackage.json", append(desc, '\n')}}, p.files...) {
-		to, err := z.Create(f.path)
+		to, err := z.CreateHeader(&zip.FileHeader{Name: f.path, Method: zip.Deflate, Modified: noDate})
 		if err != nil {
 			return fmt.Errorf("writing tables: %w", err)
 		}
@@ -46,6 +47,10 @@ func Write(w io.Writer, entries []ledger.Entry, title string) error {
 	}
 	return nil
 }
+
+// noDate stands for when a file was written, which would make other bytes of the
+// same entries: the first day that a zip file can name.
+var noDate = time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)
 
 type file struct {
 	path string

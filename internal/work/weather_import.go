@@ -288,7 +288,7 @@ func termsOf(origin, licence string) string {
 	if origin == "" {
 		return licence
 	}
-	return origin + " (" + licence + ")"
+	return origin + "; " + licence
 }
 
 // unpacked undoes gzip and passes on so many bytes.

@@ -11,6 +11,6 @@
 // by leaf age and face), pictures, designed trials, and what to do about a
 // result.
 //
-// Start at [LogLik] for the likelihood of a tally, at [Assess] for what a tally
+// Start at [Prepare] for the likelihood of a tally, at [Assess] for what a tally
 // says by itself, and at [PlanWalk] for how many leaves to look at.
 package scout

@@ -111,10 +111,6 @@ func Prepare(t garden.Tally) Tallied {
 	return out
 }
 
-// LogLik returns the logarithm of the chance of the tally under e, looked at as
-// p says. See [Tallied.LogLik].
-func LogLik(t garden.Tally, e Expect, p Look) float64 { return Prepare(t).LogLik(e, p) }
-
 // LogLik returns the logarithm of the chance of the tally under e. For each plant
 // the total of mildewed faces is beta-binomial with the mean of the faces looked
 // at and the correlation look.Rho; given the total, the ages and faces share it

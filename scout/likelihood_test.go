@@ -104,7 +104,7 @@ func TestTallyLikelihoodKnowsNoOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tl, e := drawTally(t), drawExpect(t)
 		look := LookOf("eye", "sure")
-		a := LogLik(tl, e, look)
+		a := logLik(tl, e, look)
 		if math.IsNaN(a) || math.IsInf(a, 0) || a > 1e-9 {
 			t.Fatalf("log-likelihood %v", a)
 		}
@@ -114,7 +114,7 @@ func TestTallyLikelihoodKnowsNoOrder(t *testing.T) {
 		for i := range tl.Counts {
 			tl.Counts[i].Plant = 100 - tl.Counts[i].Plant
 		}
-		if b := LogLik(tl, e, look); a != b {
+		if b := logLik(tl, e, look); a != b {
 			t.Fatalf("%v, shuffled %v", a, b)
 		}
 	})
@@ -130,7 +130,7 @@ func TestTallyLikelihoodSumsToOne(t *testing.T) {
 		for i := range 4 {
 			for j := range 3 {
 				for k := range 3 {
-					sum += math.Exp(LogLik(garden.Tally{Counts: []garden.Count{
+					sum += math.Exp(logLik(garden.Tally{Counts: []garden.Count{
 						{Plant: 1, Age: garden.Old, Face: garden.Upper, Inspected: 3, Infected: i},
 						{Plant: 1, Age: garden.Old, Face: garden.Lower, Inspected: 2, Infected: j},
 						{Plant: 1, Age: garden.Young, Face: garden.Upper, Inspected: 2, Infected: k},
@@ -155,7 +155,7 @@ func TestTallyLikelihoodOfEqualFaces(t *testing.T) {
 	}}
 	look := Look{Rho: 0.1, Sees: 1}
 	want := logBetaBinomial(3, 9, 0.3, 0.1) + logChoose(5, 2) + logChoose(4, 1) - logChoose(9, 3)
-	near(t, "log-likelihood", LogLik(tl, flat(0.3), look), want, 1e-10)
+	near(t, "log-likelihood", logLik(tl, flat(0.3), look), want, 1e-10)
 }
 
 // A second mildewed leaf on the same plant is worth less than one elsewhere.
@@ -167,7 +167,7 @@ func TestClumpedLeavesTellLess(t *testing.T) {
 		}}
 	}
 	look := Look{Rho: 0.1, Sees: 1}
-	gain := func(tl garden.Tally) float64 { return LogLik(tl, flat(0.1), look) - LogLik(tl, flat(0.02), look) }
+	gain := func(tl garden.Tally) float64 { return logLik(tl, flat(0.1), look) - logLik(tl, flat(0.02), look) }
 	if gain(one(2, 0)) >= gain(one(1, 1)) {
 		t.Errorf("two leaves of one plant: %v, of two plants: %v", gain(one(2, 0)), gain(one(1, 1)))
 	}
@@ -175,15 +175,15 @@ func TestClumpedLeavesTellLess(t *testing.T) {
 
 func TestLookOf(t *testing.T) {
 	spots := garden.Tally{Counts: []garden.Count{{Plant: 1, Age: garden.Old, Inspected: 5, Infected: 3}}}
-	if l := LogLik(spots, flat(0.01), LookOf("eye", "cannot tell")); l != 0 {
+	if l := logLik(spots, flat(0.01), LookOf("eye", "cannot tell")); l != 0 {
 		t.Errorf("spots that nobody could tell were given %v", l)
 	}
 	clean := garden.Tally{Counts: []garden.Count{{Plant: 1, Age: garden.Old, Inspected: 5}}}
-	if l := LogLik(clean, flat(0.5), LookOf("eye", "cannot tell")); l >= 0 {
+	if l := logLik(clean, flat(0.5), LookOf("eye", "cannot tell")); l >= 0 {
 		t.Errorf("clean leaves say nothing: %v", l)
 	}
 	// A spot under a forecast of none is a false call, not an impossibility.
-	if l := LogLik(spots, flat(0), LookOf("eye", "sure")); math.IsInf(l, 0) || l > -5 {
+	if l := logLik(spots, flat(0), LookOf("eye", "sure")); math.IsInf(l, 0) || l > -5 {
 		t.Errorf("three spots where none are expected: %v", l)
 	}
 	if LookOf("lens", "sure").Sees <= LookOf("eye", "sure").Sees {
@@ -200,7 +200,7 @@ func TestPlantsNotToldApart(t *testing.T) {
 		for p := range plants {
 			tl.Counts = append(tl.Counts, garden.Count{Plant: number(p), Age: garden.Old, Inspected: per})
 		}
-		return LogLik(tl, flat(0.2), look)
+		return logLik(tl, flat(0.2), look)
 	}
 	one := func(p int) int { return p + 1 }
 	loose := clean(1, 50, func(int) int { return 0 })
@@ -212,7 +212,7 @@ func TestPlantsNotToldApart(t *testing.T) {
 func TestLargeTallyStaysFinite(t *testing.T) {
 	e := flat(0.2)
 	e.Incidence[garden.Old][garden.Lower] = 0.6
-	l := LogLik(garden.Tally{Counts: []garden.Count{
+	l := logLik(garden.Tally{Counts: []garden.Count{
 		{Plant: 1, Age: garden.Old, Face: garden.Upper, Inspected: 3000, Infected: 700},
 		{Plant: 1, Age: garden.Old, Face: garden.Lower, Inspected: 3000, Infected: 1800},
 	}}, e, LookOf("eye", "sure"))
@@ -457,3 +457,5 @@ func BenchmarkLogLik(b *testing.B) {
 		ready.LogLik(e, look)
 	}
 }
+
+func logLik(t garden.Tally, e Expect, p Look) float64 { return Prepare(t).LogLik(e, p) }

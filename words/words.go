@@ -10,7 +10,6 @@ import (
 // has no sentences and says its keys.
 type Catalogue struct {
 	text map[string]string
-	keys []string
 }
 
 // Parse reads a catalogue. The error names the line that is not key, text and
@@ -30,7 +29,6 @@ func Parse(s string) (Catalogue, error) {
 			return Catalogue{}, fmt.Errorf("reading the sentences: line %d names %q a second time", i+1, part[0])
 		}
 		c.text[part[0]] = part[1]
-		c.keys = append(c.keys, part[0])
 	}
 	return c, nil
 }
@@ -72,6 +70,3 @@ func (c Catalogue) Has(key string) bool {
 	_, ok := c.text[key]
 	return ok
 }
-
-// Keys returns the keys in the order of the file.
-func (c Catalogue) Keys() []string { return c.keys }

@@ -51,7 +51,7 @@ func TestBedSentences(t *testing.T) {
 			t.Errorf("no sentence for %q", k)
 		}
 	}
-	for _, k := range c.Keys() {
+	for _, k := range keysOf(bedSentences) {
 		if !said[k] {
 			t.Errorf("the sentence %q is said nowhere", k)
 		}

@@ -7,6 +7,7 @@ import (
 	"oidium/cite"
 	"oidium/garden"
 	"oidium/host"
+	"oidium/plan"
 )
 
 // assume lists what was not stated and was taken as usual.
@@ -59,6 +60,9 @@ func (r *Round) assume(g *garden.Garden, plots []*plot) {
 			add(v, true)
 		}
 		add(usualOutput, g.Site.Sprayer.LPerM <= 0)
+		for _, v := range plan.Constants() {
+			add(v, v.Grade == cite.C && v.Unit != "money/h") // the wage is above
+		}
 	}
 }
 

@@ -35,7 +35,7 @@ func TestWeatherSentences(t *testing.T) {
 			}
 		}
 	}
-	for _, k := range c.Keys() {
+	for _, k := range keysOf(weatherSentences) {
 		if !slices.Contains(told, k) {
 			t.Errorf("the sentence %q is remarked nowhere", k)
 		}

@@ -37,7 +37,7 @@ func TestSentences(t *testing.T) {
 	for _, kind := range []string{"treat", "remove", "clear", "look", "enter"} {
 		said["head."+kind] = true // put together from the kind of job
 	}
-	for _, k := range c.Keys() {
+	for _, k := range keysOf(sentences) {
 		if !said[k] {
 			t.Errorf("the sentence %q is said nowhere", k)
 		}

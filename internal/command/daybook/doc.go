@@ -14,4 +14,8 @@
 // Start at [Open], which makes a page from the entries so far, [Page.New] and
 // [Draft.Say]; [Page.Ask] is the conversation. The words for counting leaves are
 // those of package spoken.
+//
+// This room is larger than 2 500 lines because the questions, the draft, the page
+// and the reading of every kind of field answer to each other; splitting them would
+// make a seam that every new kind of entry has to cross.
 package daybook

@@ -61,10 +61,21 @@ func keep(s *streams, b book, name string, entries []ledger.Entry, wrong bool) e
 	if err := unknownBeds(s, db, name, entries); err != nil {
 		return err
 	}
+	fromTheFuture(s, name, entries)
 	if wrong {
 		return &reported{"wrong lines were left out"}
 	}
 	return nil
+}
+
+// fromTheFuture tells of entries that came before the time they speak of: they are
+// kept, and most often the clock of their device is ahead.
+func fromTheFuture(s *streams, name string, entries []ledger.Entry) {
+	ahead := ledger.Clocks(entries, s.now())
+	if len(ahead) == 0 {
+		return
+	}
+	fmt.Fprintf(s.err, "%s: kept, but %s from the future, such as: %s\n", name, counted(len(ahead)), ahead[0].Text)
 }
 
 // unknownBeds tells of entries that speak of a bed nobody has entered: they are

@@ -20,7 +20,7 @@ type recordCmd struct {
 	To     string `help:"Up to and with this day." placeholder:"DATE"`
 	Bed    string `help:"Of this bed only." placeholder:"BED"`
 	Entry  string `help:"Of this treatment only, by its id or the last characters of it." placeholder:"ID"`
-	Codes  string `help:"List of EPPO codes as CSV, as the official download; without it only a few confirmed codes are known." placeholder:"FILE"`
+	Codes  string `help:"List of EPPO codes as CSV with the columns code and name; without it only a few confirmed codes are known. The layout of the official list was not tried." placeholder:"FILE"`
 	Notice bool   `help:"Print the notice to hang up for the people who work there." xor:"form"`
 	Export string `help:"Print the records for handing out: csv or json." placeholder:"csv|json" xor:"form"`
 	JSON   bool   `help:"Print the report as JSON (its schema: oidium schema records)." xor:"form"`

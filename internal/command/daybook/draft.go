@@ -207,6 +207,15 @@ func (d *Draft) set(path, text string) error {
 		put(d.Body, path, nil)
 		return nil
 	}
+	if d.form.kind == "stock" && path == "amount" { // its unit is a field of its own
+		for _, unit := range []string{"kg", "L", "l"} {
+			if bare, ok := strings.CutSuffix(strings.TrimSpace(text), unit); ok {
+				text = bare
+				put(d.Body, "unit", strings.Replace(unit, "l", "L", 1))
+				break
+			}
+		}
+	}
 	v, err := d.value(f, text)
 	if err != nil {
 		return err

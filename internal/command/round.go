@@ -80,14 +80,18 @@ func (b *book) existing(ctx context.Context) (*store.Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	names, err := db.Gardens(ctx)
-	if err == nil && b.Garden != "" && !slices.Contains(names, b.Garden) {
-		err = fmt.Errorf("there is no garden %q in %s; %s", b.Garden, b.Book, listGardens(names))
+	db = db.Garden(b.Garden)
+	if b.Garden == "" {
+		return db, nil
+	}
+	there, err := db.Begun(ctx)
+	if err == nil && !there {
+		err = noGarden(ctx, db, b)
 	}
 	if err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
-	return db.Garden(b.Garden), nil
+	return db, nil
 }
 
 // anew opens the garden in a book; either is made when it is not there.
@@ -99,17 +103,24 @@ func (b *book) anew(ctx context.Context) (*store.Book, error) {
 	return db.Garden(b.Garden), nil
 }
 
-func listGardens(names []string) string {
-	var named []string
-	for _, n := range names {
-		if n != "" {
-			named = append(named, n)
-		}
+// mostGardens is how many gardens of a file are named to somebody who named none
+// of them.
+const mostGardens = 20
+
+func noGarden(ctx context.Context, db *store.Book, b *book) error {
+	names, err := db.Gardens(ctx)
+	if err != nil {
+		return err
 	}
-	if len(named) == 0 {
-		return "it holds one, without a name: leave --garden out"
+	names = slices.DeleteFunc(names, func(n string) bool { return n == "" })
+	hint := "it holds " + strings.Join(names[:min(mostGardens, len(names))], ", ")
+	switch {
+	case len(names) == 0:
+		hint = "it holds one, without a name: leave --garden out"
+	case len(names) > mostGardens:
+		hint += " and more"
 	}
-	return "it holds " + strings.Join(named, ", ")
+	return fmt.Errorf("there is no garden %q in %s; %s", b.Garden, b.Book, hint)
 }
 
 type roundCmd struct {

@@ -123,8 +123,8 @@ func (c *writeCmd) begin(s *streams) (*store.Book, []ledger.Entry, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		names, err := db.Gardens(s.ctx)
-		if err = errors.Join(err, db.Close()); err != nil || !slices.Contains(names, c.Garden) {
+		there, err := db.Garden(c.Garden).Begun(s.ctx)
+		if err = errors.Join(err, db.Close()); err != nil || !there {
 			return nil, nil, err // a garden is begun like a book
 		}
 	}

@@ -110,6 +110,9 @@ func BenchmarkOpen(b *testing.B) {
 			b.Fatal(err)
 		}
 		one = one.Garden("garden 4711")
+		if there, err := one.Begun(ctx); err != nil || !there {
+			b.Fatal(there, err)
+		}
 		got, err := one.Entries(ctx, Filter{})
 		if err != nil || len(got) != perGarden {
 			b.Fatalf("%d entries, %v", len(got), err)

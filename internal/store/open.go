@@ -51,6 +51,19 @@ func Open(ctx context.Context, path string) (*Book, error) {
 // with. It is made when the first entry is written to it.
 func (b *Book) Garden(name string) *Book { return &Book{file: b.file, garden: name} }
 
+// Begun tells whether anything was ever written to this garden of the file.
+func (b *Book) Begun(ctx context.Context) (bool, error) {
+	var n int64
+	err := b.file.reads.QueryRowContext(ctx, findGarden, b.garden).Scan(&n)
+	if errors.Is(err, sql.ErrNoRows) {
+		return false, nil
+	}
+	if err != nil {
+		return false, fmt.Errorf("reading the book %s: %w", b.file.path, explain(err))
+	}
+	return true, nil
+}
+
 // Gardens returns the names of the gardens that have entries, in the order in
 // which they came.
 func (b *Book) Gardens(ctx context.Context) ([]string, error) {

@@ -32,7 +32,7 @@ func (s *Sorter) Band(x, w []float64) Band {
 		return Band{}
 	}
 	// numerical: the quantiles of the band
-	return Band{Low: s.at(0.1 * total), Mid: s.at(0.5 * total), High: s.at(0.9 * total), Mean: Mean(x, w)}
+	return Band{Low: s.at(0.1 * total), Mid: s.at(0.5 * total), High: s.at(0.9 * total), Mean: mean(x, w)}
 }
 
 func (s *Sorter) sort(x, w []float64) (total float64) {
@@ -65,18 +65,8 @@ func (s *Sorter) at(target float64) float64 {
 	return s.pairs[len(s.pairs)-1].x
 }
 
-// Quantile returns the weighted quantile q, 0 to 1, of x.
-func Quantile(x, w []float64, q float64) float64 {
-	var s Sorter
-	total := s.sort(x, w)
-	if total <= 0 {
-		return 0
-	}
-	return s.at(q * total)
-}
-
-// Mean returns the weighted mean of x, 0 without weight.
-func Mean(x, w []float64) float64 {
+// mean returns the weighted mean of x, 0 without weight.
+func mean(x, w []float64) float64 {
 	sum, total := 0.0, 0.0
 	for i, v := range x {
 		sum, total = sum+v*w[i], total+w[i]
@@ -100,15 +90,4 @@ func Exceed(x, w []float64, limit float64) float64 {
 		return 0
 	}
 	return over / total
-}
-
-// Fan returns the band of each day of a forecast; days[d][m] is the value of
-// member m on day d.
-func Fan(days [][]float64, w []float64) []Band {
-	var s Sorter
-	out := make([]Band, len(days))
-	for d, x := range days {
-		out[d] = s.Band(x, w)
-	}
-	return out
 }

@@ -138,7 +138,6 @@ func TestEvidenceOfACount(t *testing.T) {
 		{b.High, post.Quantile(0.9)},
 		{b.Mean, post.Mean()},
 		{Exceed(x, w.W, 0.5), 1 - post.CDF(0.5)},
-		{Quantile(x, w.W, 0.25), post.Quantile(0.25)},
 	} {
 		if math.Abs(c.got-c.want) > 1e-3 {
 			t.Errorf("%v, want %v", c.got, c.want)
@@ -180,43 +179,39 @@ func TestBandAgainstGonum(t *testing.T) {
 	if z := BandOf(nil, nil); z != (Band{}) {
 		t.Errorf("no members: %+v", z)
 	}
-	fan := Fan([][]float64{{1, 2}, {3, 5}}, []float64{1, 1})
-	if fan[0].Mean != 1.5 || fan[1].Mean != 4 {
-		t.Errorf("fan %+v", fan)
-	}
 }
 
-func TestConditionSaysWhatWasLearned(t *testing.T) {
-	const n = 500
-	m := Members{Names: []string{"arrival", "rate"}}
+func TestLearnSaysWhatWasLearned(t *testing.T) {
+	const n = 2000
+	z := make([][]float64, n)
 	r := rand.New(rand.NewPCG(5, 6))
-	for range n {
-		m.Values = append(m.Values, []float64{r.NormFloat64(), r.NormFloat64()})
+	for i := range z {
+		z[i] = []float64{r.NormFloat64(), r.NormFloat64()}
 	}
-	p, err := Condition(m, func(i int) float64 {
-		z := (m.Values[i][1] - 0.5) / 0.4
-		return -0.5 * z * z
-	}, LeastESS)
-	if err != nil {
-		t.Fatal(err)
+	weigh := func(ll func(x float64) float64) Weights {
+		l := make([]float64, n)
+		for i := range l {
+			l[i] = ll(z[i][1])
+		}
+		return Weigh(l, LeastESS)
 	}
-	if p.Learned[1].Narrowing < 0.4 || math.Abs(p.Learned[0].Narrowing) > 0.25 {
-		t.Errorf("learned %+v", p.Learned)
+	// Normal prior and normal look: posterior mean 0.5/(1+0.16), variance
+	// 0.16/(1+0.16) (closed form).
+	got := Learn(z, weigh(func(x float64) float64 { return -0.5 * (x - 0.5) * (x - 0.5) / 0.16 }))
+	if math.Abs(got[1].Mean-0.5/1.16) > 0.05 || math.Abs(got[1].Spread-0.4/math.Sqrt(1.16)) > 0.04 || !got[1].Told || got[1].Strained {
+		t.Errorf("learned %+v", got[1])
 	}
-	// Normal prior and normal look: posterior mean 0.5/(1+0.16).
-	if math.Abs(p.Learned[1].Posterior.Mean-0.5/1.16) > 0.08 {
-		t.Errorf("posterior mean %v", p.Learned[1].Posterior.Mean)
+	if got[0].Told || got[0].Strained || math.Abs(got[0].Mean) > 0.12 {
+		t.Errorf("of what was not looked at: %+v", got[0])
 	}
-	p, err = Condition(m, func(i int) float64 { return 4 * m.Values[i][1] }, LeastESS)
-	if err != nil {
-		t.Fatal(err)
+	if got = Learn(z, weigh(func(float64) float64 { return 0 })); got[0].Told || got[1].Told {
+		t.Errorf("nothing was seen: %+v", got)
 	}
-	if !p.Learned[1].AtTheBrink || p.Learned[0].AtTheBrink {
-		t.Errorf("strained prior not seen: %+v", p.Learned)
+	if got = Learn(z, weigh(func(x float64) float64 { return 4 * x })); !got[1].Strained {
+		t.Errorf("a strained prior is not seen: %+v", got[1])
 	}
-	m.Values[3] = nil
-	if _, err := Condition(m, func(int) float64 { return 0 }, LeastESS); err == nil {
-		t.Error("a member without values was taken")
+	if got = Learn(nil, Weights{}); got != nil {
+		t.Errorf("no members: %+v", got)
 	}
 }
 

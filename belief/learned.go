@@ -1,70 +1,50 @@
 package belief
 
-import (
-	"fmt"
-	"math"
+import "math"
 
-	"oidium/garden"
-)
-
-// Members are the draws from the prior that an ensemble was run with.
-type Members struct {
-	Names  []string    // of the parameters
-	Values [][]float64 // member × parameter
-}
-
-// Learned is what the looks say about one parameter.
+// Learned is what the looks say about one parameter, in standard deviations of
+// its prior, which is a standard normal.
 type Learned struct {
-	Name       string
-	Prior      Band
-	Posterior  Band
-	Narrowing  float64 // 1 - posterior/prior standard deviation; 0 nothing learned, may be below 0
-	AtTheBrink bool    // the posterior leans on the edge of the prior: the prior may be wrong
+	Mean, Spread float64 // 0 and 1 where nothing was learned
+	// Told: mean or spread differ from the prior's by more than so many effective
+	// members would show by chance (two standard errors).
+	Told bool
+	// Strained: the middle lies outside the middle four fifths of the prior, so that
+	// the prior, the model or the looks are suspect.
+	Strained bool
 }
 
-// Posterior is an ensemble given the looks.
-type Posterior struct {
-	Weights
-	Learned []Learned // in the order of the names
+// Learn compares the weighed members with the prior, parameter by parameter.
+// z[m][i] is parameter i of member m as a standard normal number under the prior.
+// The weights must lead back to the prior where nothing was seen: those of
+// members that were drawn anew hold the ratio that [Recentre] returns.
+func Learn(z [][]float64, w Weights) []Learned {
+	if len(z) == 0 || w.ESS <= 0 {
+		return nil
+	}
+	out := make([]Learned, len(z[0]))
+	for i := range out {
+		sum, mean, square := 0.0, 0.0, 0.0
+		for m, x := range z {
+			sum += w.W[m]
+			mean += w.W[m] * x[i]
+			square += w.W[m] * x[i] * x[i]
+		}
+		if sum <= 0 {
+			return nil
+		}
+		mean /= sum
+		spread := math.Sqrt(math.Max(0, square/sum-mean*mean))
+		// Standard errors of mean and spread of a normal: 1/√n and 1/√2n (exact for the
+		// mean).
+		out[i] = Learned{
+			Mean: mean, Spread: spread,
+			Told:     math.Abs(mean) > 2/math.Sqrt(w.ESS) || spread < 1-2/math.Sqrt(2*w.ESS),
+			Strained: math.Abs(mean) > tenth,
+		}
+	}
+	return out
 }
 
-// Condition weighs the members by loglik, the logarithm of how likely the looks
-// are under member i, and says what was learned about each parameter.
-func Condition(m Members, loglik func(member int) float64, least float64) (Posterior, error) {
-	l := make([]float64, len(m.Values))
-	for i, v := range m.Values {
-		if len(v) != len(m.Names) {
-			return Posterior{}, fmt.Errorf("conditioning on looks: member %d has %d values for %d parameters", i, len(v), len(m.Names))
-		}
-		l[i] = loglik(i)
-	}
-	p := Posterior{Weights: Weigh(l, least)}
-	flat := make([]float64, len(l))
-	for i := range flat {
-		flat[i] = 1 / float64(len(flat))
-	}
-	x := make([]float64, len(l))
-	for j, name := range m.Names {
-		for i := range x {
-			x[i] = m.Values[i][j]
-		}
-		one := Learned{Name: name, Prior: BandOf(x, flat), Posterior: BandOf(x, p.W)}
-		if sd := spread(x, flat); sd > 0 {
-			one.Narrowing = 1 - spread(x, p.W)/sd
-		}
-		one.AtTheBrink = one.Posterior.Mid < one.Prior.Low || one.Posterior.Mid > one.Prior.High
-		if one.AtTheBrink {
-			p.Warnings = append(p.Warnings, garden.Warning{Code: "prior-strained", Text: fmt.Sprintf("What was seen pulls %q to the edge of what was thought possible; that assumption may be wrong here.", name)})
-		}
-		p.Learned = append(p.Learned, one)
-	}
-	return p, nil
-}
-
-func spread(x, w []float64) float64 {
-	m, s := Mean(x, w), 0.0
-	for i, v := range x {
-		s += w[i] * (v - m) * (v - m)
-	}
-	return math.Sqrt(s)
-}
+// tenth is the point of the standard normal above which one tenth lies (exact).
+const tenth = 1.2816

@@ -49,10 +49,10 @@ func TestRecentreFindsTheConjugatePosterior(t *testing.T) {
 	for m := range z {
 		x[m] = z[m][0] + z[m][1]
 	}
-	mean, sd := y*2/(2+v), math.Sqrt(2*v/(2+v))
+	exact, sd := y*2/(2+v), math.Sqrt(2*v/(2+v))
 	se := sd / math.Sqrt(w.RawESS)
-	if got := Mean(x, w.W); math.Abs(got-mean) > 4*se {
-		t.Errorf("mean %.3f, exact %.3f (se %.3f)", got, mean, se)
+	if got := mean(x, w.W); math.Abs(got-exact) > 4*se {
+		t.Errorf("mean %.3f, exact %.3f (se %.3f)", got, exact, se)
 	}
 	want := -y*y/(2*(2+v)) - 0.5*math.Log(2*math.Pi*(2+v))
 	if math.Abs(w.Evidence-want) > 0.3 {
@@ -79,7 +79,7 @@ func TestRecentreKeepsThePrior(t *testing.T) {
 	for m := range next {
 		x[m] = next[m][0]
 	}
-	if m := Mean(x, w.W); math.Abs(m) > 0.2 {
+	if m := mean(x, w.W); math.Abs(m) > 0.2 {
 		t.Errorf("mean %.3f of a standard normal prior", m)
 	}
 }

@@ -40,9 +40,6 @@ type Ensemble struct {
 	canopy  canopy     // on that morning
 }
 
-// Params returns the parameters of a member.
-func (e *Ensemble) Params(member int) Params { return e.params[member] }
-
 // Span returns the first and the last morning with records.
 func (e *Ensemble) Span() (first, last garden.Day) {
 	return e.from, e.from + garden.Day(e.days) - 1

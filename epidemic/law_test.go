@@ -308,9 +308,9 @@ func TestStandsAreApart(t *testing.T) {
 	for m := range 10 {
 		x, y := Draw(a, m), Draw(&other, m)
 		for i := range x {
-			own := i == carried || i == cultivar || i == vigour
+			own := Names()[i].Bed
 			if own == (x[i] == y[i]) {
-				t.Errorf("member %d, %s: beds share it: %v", m, ParamNames[i], x[i] == y[i])
+				t.Errorf("member %d, %s: beds share it: %v", m, Names()[i].Name, x[i] == y[i])
 			}
 		}
 	}

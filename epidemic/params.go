@@ -23,10 +23,27 @@ const (
 	paramCount
 )
 
-// ParamNames names the parameters in the order of [Params].
-var ParamNames = [paramCount]string{
-	"transmission", "latent shift", "infectious period", "arrival", "onset", "carry-over",
-	"cultivar", "efficacy", "vigour", "humidity", "heat",
+// Param names a parameter.
+type Param struct {
+	Name, Unit string
+	Bed        bool // drawn for the bed; the others are the same in all beds of a member
+}
+
+// Names returns what the parameters are called, in the order of [Params].
+func Names() [paramCount]Param {
+	return [paramCount]Param{
+		transmission: {Name: "transmission", Unit: "1/d"},
+		latentShift:  {Name: "latent shift", Unit: "d"},
+		infectious:   {Name: "infectious period", Unit: "1"},
+		arrival:      {Name: "arrival", Unit: "1/m2/d"},
+		onset:        {Name: "onset", Unit: "K d"},
+		carried:      {Name: "carry-over", Unit: "1/m2", Bed: true},
+		cultivar:     {Name: "cultivar", Unit: "1", Bed: true},
+		efficacy:     {Name: "efficacy", Unit: "1"},
+		vigour:       {Name: "vigour", Unit: "1", Bed: true},
+		humidity:     {Name: "humidity", Unit: "1"},
+		heat:         {Name: "heat", Unit: "1"},
+	}
 }
 
 // Params are the uncertain numbers of one member, in the units given above.
@@ -50,20 +67,21 @@ func Draw(st *Stand, member int) Position {
 	k.Bed = st.Key.Bed
 	own := chance.New(k)
 	var z Position
+	names := Names()
 	for i := range z {
-		switch i {
-		case carried, cultivar, vigour:
+		if names[i].Bed {
 			z[i] = own.Normal()
-		default:
+		} else {
 			z[i] = all.Normal()
 		}
 	}
 	return z
 }
 
-// params returns the parameters at a position. The width of each prior follows
-// the range of its value.
-func (st *Stand) params(z Position) Params {
+// Params returns the parameters at a position, each of which rises with its own
+// direction of the position. The width of each prior follows the range of its
+// value.
+func (st *Stand) Params(z Position) Params {
 	var p Params
 	p[transmission] = spread(z[transmission], st.Mildew.Rate)
 	p[latentShift] = shift(z[latentShift], st.Mildew.LatentBest)

@@ -100,7 +100,7 @@ type plain struct {
 }
 
 func newPlain(st *Stand, member int, g grain) *plain {
-	m := &plain{st: st, g: g, p: st.params(Draw(st, member)), member: member}
+	m := &plain{st: st, g: g, p: st.Params(Draw(st, member)), member: member}
 	m.cohort = make([]plainCohort, g.cohorts)
 	for c := range m.cohort {
 		m.clear(c)

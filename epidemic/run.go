@@ -56,7 +56,7 @@ func RunAt(ctx context.Context, st *Stand, z []Position, workers int) (*Ensemble
 		first = ahead[0][0]
 	}
 	err = each(ctx, members, workers, func(m int) {
-		e.params[m] = st.params(z[m])
+		e.params[m] = st.Params(z[m])
 		r := st.rates(e.params[m])
 		var s state
 		out := e.records[m*e.days : (m+1)*e.days]

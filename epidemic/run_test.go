@@ -86,7 +86,7 @@ func TestStepAllocatesNothing(t *testing.T) {
 	st.Mildew = certain(st.Mildew)
 	c := st.before()
 	rows := st.lay(&c, 0, st.Drivers.Known, nil)
-	r := st.rates(st.params(Draw(st, 0)))
+	r := st.rates(st.Params(Draw(st, 0)))
 	var s state
 	out := make([]record, len(rows))
 	if n := testing.AllocsPerRun(10, func() {

@@ -85,7 +85,7 @@ func TestTwin(t *testing.T) {
 			days = append(days, twinDay(&rows[i])...)
 		}
 		for m := range z {
-			r := st.rates(st.params(z[m]))
+			r := st.rates(st.Params(z[m]))
 			members = append(members, r.rate, r.latent, r.ageing, r.humid, r.heat, r.efficacy, r.vigour, r.arrival, r.onset, r.carried, r.cultivar, r.ground, r.perColony)
 			for i := range rows {
 				l := luckOf(st, m, st.Start+garden.Day(i))

@@ -52,6 +52,7 @@ func crops() []Crop {
 		{
 			ID: "grape", Name: "Grape", Latin: "Vitis vinifera", Family: "grape", Habit: "woody vine", Currency: Share, Perennial: true,
 			Base:   cite.Value{V: 10, Lo: 8, Hi: 10, Unit: "°C", Source: "caffi-2011", Grade: cite.B, What: "base of the degree days from bud break, grape"},
+			Bud:    assumed(45, 25, 80, "°C d", "thermal time above 10 °C from the turn of the year to bud break, grape; from memory"),
 			Sunned: cite.Value{V: 6.5, Lo: 5, Hi: 8, Unit: "K", Source: "austin-wilcox-2012", Grade: cite.A, What: "most that a grape leaf in full sun is warmer than a shaded one"},
 		},
 		{

@@ -71,6 +71,9 @@ type tables struct {
 	harmless                      float64  // °C, below which heat kills nothing
 }
 
+// All returns every pathosystem in the order of the rows. They must not be changed.
+func All() []*Pathosystem { return slices.Clone(rows()) }
+
 // Get returns the pathosystem with the given id. It must not be changed.
 func Get(id garden.MildewID) (*Pathosystem, bool) {
 	for _, p := range rows() {

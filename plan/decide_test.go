@@ -473,7 +473,7 @@ func TestLargerLooksGainMore(t *testing.T) {
 	alone, _ := b.Trial(nil)
 	choices := []Scored{score(b, b.Candidates[0], alone, b.Candidates[0].Effects), {Candidate: Candidate{Kind: Nothing}, net: make([]float64, len(alone))}}
 	for i := range choices {
-		choices[i].Net.Mean = belief.Mean(choices[i].net, b.Weights)
+		choices[i].Net.Mean = belief.BandOf(choices[i].net, b.Weights).Mean
 	}
 	rank(choices)
 	g := bin(b, choices)

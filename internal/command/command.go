@@ -21,6 +21,7 @@ type commands struct {
 	Demo  demoCmd  `cmd:"" help:"Print the round of an invented garden on real weather, and end. Nothing is written."`
 	Round roundCmd `cmd:"" help:"Print the round of your garden for one morning."`
 	asks
+	kinds
 	Write   writeCmd   `cmd:"" help:"Type an entry: a look, a treatment, a harvest, a note."`
 	Entries bookCmd    `cmd:"" name:"book" help:"List, show, correct, check, copy what the book holds."`
 	Names   namesCmd   `cmd:"" help:"The crops and materials that entries may name."`

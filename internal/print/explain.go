@@ -109,6 +109,34 @@ func (s *sheet) explainBelief(p *paper, b *work.BedReport) {
 	}
 	for _, m := range b.Mildews {
 		p.para("  - ", s.belief(m))
+		s.explainLearned(p, m)
+	}
+}
+
+// explainLearned writes what the looks say about the parameters of a mildew: those
+// they told something of, and the names of the others.
+func (s *sheet) explainLearned(p *paper, m work.Belief) {
+	if len(m.Learned) == 0 {
+		return
+	}
+	var silent []string
+	for _, l := range m.Learned {
+		if !l.Told {
+			silent = append(silent, s.prose(l.Name))
+			continue
+		}
+		unit := clean(l.Unit)
+		if unit == "1" {
+			unit = ""
+		}
+		text := s.say("learned", "name", s.prose(l.Name), "what", s.prose(l.What), "before", s.band(l.Before, unit), "now", s.band(l.Now, unit))
+		if l.Strained {
+			text += " " + s.say("learned.strained")
+		}
+		p.para("    - ", text)
+	}
+	if len(silent) > 0 {
+		p.para("    - ", s.say("learned.silent", "names", strings.Join(silent, ", ")))
 	}
 }
 

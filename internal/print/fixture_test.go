@@ -44,7 +44,7 @@ func place() work.Place {
 
 func base(date string) *work.Round {
 	return &work.Round{
-		Version: work.RoundVersion, Date: date, AsOf: date + "T06:00:00+02:00", Garden: place(),
+		Version: "oidium-round-1", Date: date, AsOf: date + "T06:00:00+02:00", Garden: place(),
 		Budget: 60, Members: 200,
 		Weather: work.WeatherReport{
 			Measured: 1848, Filled: 3, Until: date + "T06:00:00+02:00",
@@ -78,7 +78,12 @@ func cucumber(date string) work.BedReport {
 		Covered: now, Upper: band(0.014, 0.041, 0.09), Lower: band(0.006, 0.023, 0.07), Incidence: band(0.18, 0.29, 0.43),
 		Doubling: &work.Band{Low: 4.1, Mid: 6.2, High: 11},
 		Mildews: []work.Belief{
-			{Mildew: "podosphaera-xanthii", Name: "Podosphaera xanthii", Probability: 0.58, Covered: now, ESS: 61, RawESS: 18, Temper: 0.44},
+			{Mildew: "podosphaera-xanthii", Name: "Podosphaera xanthii", Probability: 0.58, Covered: now, ESS: 61, RawESS: 18, Temper: 0.44, Learned: []work.Learned{
+				{Name: "arrival", What: "colonies from outside", Unit: "1/m2/d", Before: band(0.002, 0.04, 0.76), Now: band(0.4, 0.9, 3.1), Told: true, Strained: true},
+				{Name: "cultivar", What: "how readily it is infected", Unit: "1", Before: band(0.7, 1, 1.3), Now: band(0.9, 1.1, 1.3), Told: true},
+				{Name: "onset", Unit: "K d", Before: band(45, 225, 405), Now: band(60, 220, 390)},
+				{Name: "heat", Unit: "1", Before: band(0.1, 0.5, 0.9), Now: band(0.1, 0.5, 0.9)},
+			}},
 			{Mildew: "golovinomyces", Name: "Golovinomyces", Probability: 0.42, Covered: band(0.009, 0.029, 0.07), ESS: 74, RawESS: 74, Temper: 1},
 		},
 		Alone: course(date, now, 0.115, 15), Planned: course(date, band(0.007, 0.02, 0.05), 0.06, 15),

@@ -31,8 +31,13 @@ func (p *plot) report(s *sky, g *garden.Garden) BedReport {
 		for m := range st.weights.W {
 			one.draws = append(one.draws, draw{st, m})
 		}
+		var learned []Learned
+		if st.prob >= leastLikely {
+			learned = p.learned(st)
+		}
 		b.Mildews = append(b.Mildews, Belief{
-			Mildew: st.mildew.ID, Name: st.mildew.Name, Probability: round3(st.prob),
+			Learned: learned,
+			Mildew:  st.mildew.ID, Name: st.mildew.Name, Probability: round3(st.prob),
 			Covered: one.band(today, severity),
 			ESS:     round3(st.weights.ESS), RawESS: round3(st.weights.RawESS), Temper: round3(st.weights.Temper),
 		})

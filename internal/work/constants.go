@@ -1,6 +1,7 @@
 package work
 
 import (
+	"oidium/belief"
 	"oidium/cite"
 	"oidium/garden"
 )
@@ -53,8 +54,8 @@ const (
 	aheadRuns   = 40 // scenarios of weather; members share them in turn
 	aheadDays   = 21 // days planned over
 	horizon     = garden.Day(aheadDays)
-	shownDays   = 14  // days of the forecast that are printed
-	fewMembers  = 50  // effective members below which weights are tempered
+	shownDays   = 14 // days of the forecast that are printed
+	fewMembers  = belief.LeastESS
 	conditioned = 3   // times as many members where there are looks to agree with
 	recentrings = 4   // how often members are drawn anew, in all
 	triedDraws  = 120 // truths a plan is tried on

@@ -72,7 +72,7 @@ func valueOf(v cite.Value) string {
 	if v.Unit == "1" {
 		unit = ""
 	}
-	return fmt.Sprintf("%g%s (%g to %g)", v.V, unit, v.Lo, v.Hi)
+	return fmt.Sprintf("%.6g%s (%.6g to %.6g)", v.V, unit, v.Lo, v.Hi)
 }
 
 // finish adds the general cautions and the sources, and leaves no list nil.

@@ -34,7 +34,7 @@ func Morning(ctx context.Context, entries []ledger.Entry, opt Options) (*Round, 
 	}
 	opt, g, s, plots := sc.opt, sc.g, sc.s, sc.plots
 	r := &Round{
-		Version: RoundVersion, Date: opt.Day.String(), AsOf: sc.asOf.Format(time.RFC3339), Members: opt.Members,
+		Version: roundVersion, Date: opt.Day.String(), AsOf: sc.asOf.Format(time.RFC3339), Members: opt.Members,
 		Garden: placeOf(g, sc.loc),
 	}
 	r.Warnings = append(r.Warnings, g.Warnings...)

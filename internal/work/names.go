@@ -8,8 +8,8 @@ import (
 	"oidium/remedy"
 )
 
-// NamesVersion names the shape of [Names].
-const NamesVersion = "oidium-names-1"
+// namesVersion names the shape of [Names].
+const namesVersion = "oidium-names-1"
 
 // Names is what crops and materials are called here.
 type Names struct {
@@ -44,7 +44,7 @@ func otherNames(what string) (names []string, ids map[string][]string) {
 
 // AllNames returns every crop and material with its names.
 func AllNames() *Names {
-	n := &Names{Version: NamesVersion}
+	n := &Names{Version: namesVersion}
 	for _, c := range host.All() {
 		n.Crops = append(n.Crops, Named{ID: string(c.ID), Name: c.Name})
 	}

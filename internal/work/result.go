@@ -5,9 +5,9 @@ import (
 	"oidium/garden"
 )
 
-// RoundVersion names the shape of [Round]. It changes when a field changes its
+// roundVersion names the shape of [Round]. It changes when a field changes its
 // meaning or goes; new fields do not change it.
-const RoundVersion = "oidium-round-1"
+const roundVersion = "oidium-round-1"
 
 // Round is the answer for one morning: jobs in one order, each with its number,
 // reason, source and how sure it is, and beneath them all that led there.
@@ -129,6 +129,7 @@ type Belief struct {
 	ESS         float64         `json:"effective_sample_size" doc:"after tempering"`
 	RawESS      float64         `json:"raw_effective_sample_size" doc:"before tempering; below 50 the weights were tempered and the band is wider"`
 	Temper      float64         `json:"temper" doc:"exponent put on the likelihood, 1 when not tempered"`
+	Learned     []Learned       `json:"learned,omitempty" doc:"what the looks say about each parameter; absent: nobody has looked, or this mildew is hardly likely"`
 }
 
 // FanDay is one day of a forecast.

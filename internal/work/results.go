@@ -11,7 +11,7 @@ var results = []struct {
 	name, id, title string
 	of              reflect.Type
 }{
-	{"round", RoundVersion, "The round of one morning", reflect.TypeFor[Round]()},
+	{"round", roundVersion, "The round of one morning", reflect.TypeFor[Round]()},
 	{"said", saidVersion, "An entry as it is listed, one a line", reflect.TypeFor[Said]()},
 	{"shown", "oidium-shown-1", "An entry with its history", reflect.TypeFor[Shown]()},
 	{"kept", "oidium-kept-1", "An entry that was just written", reflect.TypeFor[Kept]()},
@@ -20,7 +20,9 @@ var results = []struct {
 	{"checked", "oidium-checked-1", "What a look through the book found", reflect.TypeFor[Checked]()},
 	{"shed", "oidium-shed-1", "What stands in the shed on a morning", reflect.TypeFor[Shed]()},
 	{"records", "oidium-records-report-1", "Treatments as the rules on records see them", reflect.TypeFor[Records]()},
-	{"names", NamesVersion, "What crops and materials are called", reflect.TypeFor[Names]()},
+	{"names", namesVersion, "What crops and materials are called", reflect.TypeFor[Names]()},
+	{"hosts", hostsVersion, "Which mildew threatens which crop", reflect.TypeFor[Hosts]()},
+	{"grape", grapeVersion, "The published index of grape mildew over the weather of a bed", reflect.TypeFor[Grape]()},
 	{"weather-import", weatherImportVersion, "How a file of weather was understood", reflect.TypeFor[WeatherImport]()},
 	{"weather-check", weatherCheckVersion, "What quality control finds in the weather of a book", reflect.TypeFor[WeatherCheck]()},
 	{"weather-show", weatherShowVersion, "The weather of a garden or a bed by day", reflect.TypeFor[WeatherShow]()},

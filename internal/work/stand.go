@@ -67,6 +67,18 @@ func seasonStart(p garden.Planting, c *host.Crop, latitude float64, today garden
 func (p *plot) prepare(g *garden.Garden, s *sky) {
 	p.air = s.at(p.bed, g.Site)
 	p.effects = done(g, s, p)
+	// The hours are shared by the mildews, and kept for effects that change the
+	// climate at the leaf.
+	var known []mildew.Hours
+	for d := p.start; d < s.today; d++ {
+		known = append(known, s.hoursOf(p.air.known, p.bed, d))
+	}
+	ahead := make([][]mildew.Hours, len(p.air.ahead))
+	for k, a := range p.air.ahead {
+		for d := s.today; d < s.today+horizon; d++ {
+			ahead[k] = append(ahead[k], s.hoursOf(a, p.bed, d))
+		}
+	}
 	for _, m := range mildew.Of(p.planting.Crop) {
 		st := &stand{mildew: m, prob: 1}
 		st.epi = epidemic.Stand{
@@ -80,14 +92,15 @@ func (p *plot) prepare(g *garden.Garden, s *sky) {
 			Effects:    p.effects,
 		}
 		var carry mildew.Carry
-		for d := p.start; d < s.today; d++ {
-			st.epi.Drivers.Known = append(st.epi.Drivers.Known, m.Fold(p.crop, s.hoursOf(p.air.known, p.bed, d), &carry))
+		st.epi.Drivers.KnownAir, st.epi.Drivers.AheadAir = known, ahead
+		for _, h := range known {
+			st.epi.Drivers.Known = append(st.epi.Drivers.Known, m.Fold(p.crop, h, &carry))
 		}
-		for _, a := range p.air.ahead {
+		for _, hours := range ahead {
 			c := carry
 			days := make([]mildew.Daily, 0, aheadDays)
-			for d := s.today; d < s.today+horizon; d++ {
-				days = append(days, m.Fold(p.crop, s.hoursOf(a, p.bed, d), &c))
+			for _, h := range hours {
+				days = append(days, m.Fold(p.crop, h, &c))
 			}
 			st.epi.Drivers.Ahead = append(st.epi.Drivers.Ahead, days)
 		}
@@ -129,7 +142,7 @@ func (p *plot) readerOf(who string) scout.Reader {
 	return scout.PlainReader()
 }
 
-// done turns the treatments and removals of a plot into effects.
+// done turns the treatments, removals and pickings of a plot into effects.
 func done(g *garden.Garden, s *sky, p *plot) []garden.Effect {
 	var out []garden.Effect
 	for _, t := range g.Treatments {
@@ -161,6 +174,12 @@ func done(g *garden.Garden, s *sky, p *plot) []garden.Effect {
 			shares[garden.Middle], shares[garden.Old] = r.Share, r.Share
 		}
 		out = append(out, remedy.RemovalEffect(p.bed.ID, day, shares))
+	}
+	for _, h := range g.Harvests {
+		day := garden.DayOf(h.Time.In(s.loc))
+		if h.Bed == p.bed.ID && day >= p.start {
+			out = append(out, garden.Effect{Bed: p.bed.ID, Day: day, Pick: p.crop.Picked.V})
+		}
 	}
 	return out
 }

@@ -184,6 +184,9 @@ func readMeasured(in *bufio.Reader, kind string, now time.Time, loc *time.Locati
 	f.name(&st)
 	out.Station = stationID(st.Name)
 	out.span(s, loc)
+	if s.Count(weather.Temp)[weather.Missing] == s.Len() {
+		out.Warnings = append(out.Warnings, garden.Warning{Code: "weather-no-temperature", Bed: f.Bed, Text: remark("import.cold")})
+	}
 	record := instrument{station: st, bed: f.Bed, series: s, quality: rep.Quality}
 	for _, x := range findings(record, loc) {
 		if f.under && x.Kind == string(weather.SunHeated) {

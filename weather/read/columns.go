@@ -155,6 +155,10 @@ func parseHeading(name string) heading {
 			h.unit = w
 		}
 	}
+	// A head that is a unit and nothing else; a lone letter may be anything.
+	if len(h.words) == 1 && h.unit == "" && slices.Contains(allUnits, h.words[0]) && strings.ToLower(strings.TrimSpace(name)) != h.words[0] {
+		h.unit = h.words[0]
+	}
 	return h
 }
 
@@ -209,8 +213,8 @@ func (h heading) elsewhere() bool {
 
 // what returns the quantity of a heading and how sure that is, 0 for none.
 func (h heading) what() (quantity, int) {
-	low := h.has("min", "low", "lo", "minimum", "lowest", "tmin", "tn", "tiefst", "mini") || h.stem("tmin", "tiefst", "niedrigst")
-	high := h.has("max", "high", "hi", "maximum", "highest", "tmax", "tx", "hochst", "maxi") || h.stem("tmax", "hochst")
+	low := h.has("min", "low", "lo", "minimum", "lowest", "tmin", "tn", "tiefst", "mini", "laagste") || h.stem("tmin", "tiefst", "niedrigst")
+	high := h.has("max", "high", "hi", "maximum", "highest", "tmax", "tx", "hochst", "maxi", "hoogste") || h.stem("tmax", "hochst")
 	sure := 10
 	if h.has("out", "outdoor", "outside", "air", "2m", "avg", "average", "mean", "luft") {
 		sure += 2
@@ -230,6 +234,12 @@ func (h heading) what() (quantity, int) {
 			return qHigh, sure
 		}
 		return qTemp, sure
+	case (low != high) && h.bare(extremeWords) && (h.unit == "" || h.warmth()):
+		// A diary's "lowest" and "highest" are those of the temperature.
+		if low {
+			return qLow, sure - 4
+		}
+		return qHigh, sure - 4
 	case low || high:
 		return "", 0 // extremes of the rest are not used
 	case h.stem("humid", "feuchte", "vochtig", "humed", "umidit", "luftfeucht", "relhum") || h.has("rh", "hum", "rhum", "relhum", "relh", "hr", "hurs"):
@@ -249,8 +259,51 @@ func (h heading) what() (quantity, int) {
 		return qWind, sure
 	case h.has("station", "stn", "site", "origin", "stationid", "plant", "location"):
 		return qStation, sure
+	case h.unit != "" && h.bare(placeWords):
+		return h.byUnit(), sure - 6 // "outside °C"
 	}
 	return "", 0
+}
+
+// What may stand in a head that says only a unit and where, and in one that says
+// only which extreme of the day it is.
+var (
+	placeWords   = []string{"out", "outdoor", "outside", "outdoors", "garden", "air", "aussen", "draussen", "buiten", "exterieur", "dehors", "2m"}
+	extremeWords = append([]string{
+		"min", "low", "lo", "minimum", "lowest", "tiefst", "mini", "max", "high", "hi", "maximum", "highest", "hochst", "maxi",
+		"day", "daily", "of", "the", "night", "value", "reading", "tiefstwert", "hochstwert", "laagste", "hoogste",
+	}, placeWords...)
+)
+
+// bare reports whether a heading says nothing but these words and its unit.
+func (h heading) bare(words []string) bool {
+	for _, w := range h.words {
+		if w != h.unit && !slices.Contains(words, w) {
+			return false
+		}
+	}
+	return true
+}
+
+// warmth reports whether the unit is one of temperature.
+func (h heading) warmth() bool { return slices.Contains(unitsOf[qTemp], h.unit) }
+
+// byUnit is the quantity that only the unit of a heading tells, "" where several
+// have it.
+func (h heading) byUnit() quantity {
+	switch h.unit {
+	case "c", "f", "k":
+		return qTemp
+	case "%":
+		return qRH
+	case "m/s", "mph", "km/h", "kt":
+		return qWind
+	case "mm", "inch":
+		return qRain
+	case "w/m2", "kw/m2", "mj/m2", "kj/m2", "j/cm2", "ly":
+		return qRad
+	}
+	return ""
 }
 
 // cumulative reports whether a rain column counts up from some start.

@@ -33,7 +33,7 @@ func ExampleTable() {
 	// Output:
 	// true zone
 	// Columns cut by ";", decimal comma, a row every hour.
-	// Column "Temperatur [°C]" is the temperature in c.
+	// Column "Temperatur [°C]" is the temperature in °C.
 	// Column "Luftfeuchte [%]" is the humidity in %.
 	// Column "Niederschlag [mm]" is the rain in mm.
 	// Dates have the day first.

@@ -61,7 +61,7 @@ func TestNewarkByEitherClock(t *testing.T) {
 		t.Fatal(err)
 	}
 	say(t, rep)
-	for q, unit := range map[string]string{"temperature": "in f", "wind": "in mph", "rain": "in inch"} {
+	for q, unit := range map[string]string{"temperature": "in °F", "wind": "in mph", "rain": "in inch"} {
 		if !strings.Contains(strings.Join(rep.Found, "\n"), q+" "+unit) {
 			t.Errorf("%s is not read %s", q, unit)
 		}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -214,7 +216,7 @@ func (t *table) tell() {
 		}
 		how := ""
 		if u := l.units[q]; u.name != "" {
-			how = " in " + u.name
+			how = " in " + u.print()
 			if u.assumed {
 				how += " (assumed; the head does not say)"
 			}
@@ -227,6 +229,7 @@ func (t *table) tell() {
 	for _, c := range l.empty {
 		t.rep.found("Column %q is left out: it holds no numbers.", l.heads[c].name)
 	}
+	t.tellRest()
 	if l.order != orderUnknown {
 		t.rep.found("Dates have the %s first.", map[dateOrder]string{dayFirst: "day", monthFirst: "month"}[l.order])
 	}
@@ -235,6 +238,33 @@ func (t *table) tell() {
 	}
 	if l.has(qWind) && t.wind != 1 {
 		t.rep.found("Wind brought from %g m to 2 m (factor %.3f).", t.height, t.wind)
+	}
+}
+
+// unusedListed is how many columns that nobody asked for are named.
+const unusedListed = 12
+
+// tellRest names the columns that were not used, so that one which was not
+// recognised is seen to be missing.
+func (t *table) tellRest() {
+	l := t.l
+	taken := slices.Clone(l.empty)
+	for _, c := range l.cols {
+		taken = append(taken, c)
+	}
+	taken = append(taken, l.when.columns()...)
+	var rest []string
+	for c, h := range l.heads {
+		if !slices.Contains(taken, c) && h.name != "" {
+			rest = append(rest, strconv.Quote(h.name))
+		}
+	}
+	more := ""
+	if n := len(rest) - unusedListed; n > 0 {
+		rest, more = rest[:unusedListed], fmt.Sprintf(" and %d more", n)
+	}
+	if len(rest) > 0 {
+		t.rep.found("Not used: %s%s. Should one of them hold weather, say which with the option column.", strings.Join(rest, ", "), more)
 	}
 }
 
@@ -294,8 +324,8 @@ func (t *table) row(line string) {
 func (t *table) timeFields(f []string) string {
 	w := t.l.when
 	var out []string
-	for _, c := range []int{w.stamp, w.date, w.clock, w.epoch, w.year, w.month, w.day, w.doy, w.hour, w.minutes} {
-		if c >= 0 && c < len(f) {
+	for _, c := range w.columns() {
+		if c < len(f) {
 			out = append(out, clip([]byte(f[c])))
 		}
 	}

@@ -17,6 +17,31 @@ type unitOf struct {
 	assumed      bool
 }
 
+// print returns the unit as people write it.
+func (u unitOf) print() string {
+	tenth, name := "", u.name
+	if s, ok := strings.CutPrefix(name, "0.1 "); ok {
+		tenth, name = "0.1 ", s
+	}
+	switch name {
+	case "c", "f":
+		name = "°" + strings.ToUpper(name)
+	case "k":
+		name = "K"
+	case "1":
+		name = "shares of 1"
+	case "okta":
+		name = "eighths"
+	case "w/m2", "kw/m2", "mj/m2", "kj/m2", "j/cm2":
+		name = map[string]string{"w/m2": "W/m²", "kw/m2": "kW/m²", "mj/m2": "MJ/m²", "kj/m2": "kJ/m²", "j/cm2": "J/cm²"}[name]
+	case "ly":
+		name = "langley"
+	case "kt":
+		name = "knots"
+	}
+	return tenth + name
+}
+
 // convert returns how a unit becomes the one of package weather: °C, %, m/s, mm,
 // W/m² over a step of the given hours, share of sunshine, share of cloud. All
 // factors are exact by definition of the units, but the langley's.

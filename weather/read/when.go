@@ -23,6 +23,17 @@ func noTime() timeColumns {
 	return timeColumns{-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, false, nil}
 }
 
+// columns returns the columns that hold the time.
+func (w timeColumns) columns() []int {
+	var out []int
+	for _, c := range []int{w.stamp, w.date, w.clock, w.epoch, w.year, w.month, w.day, w.doy, w.hour, w.minutes} {
+		if c >= 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
 // offsetIn finds a zone in the head of a column: "UTC", "GMT+1", "UTC-05:00".
 var offsetIn = regexp.MustCompile(`(?i)\b(?:utc|gmt)\s*([+-]\d{1,2}(?::?\d\d)?)?`)
 

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"oidium/garden"
-	"oidium/host"
 	"oidium/internal/command/daybook"
 	"oidium/internal/command/demo"
 	"oidium/internal/command/spoken"
@@ -163,19 +162,4 @@ func (c *asking) put(s *streams, a *asked, kind string, bed garden.BedID, who st
 		return "", fmt.Errorf("nothing was kept: %w", err)
 	}
 	return e.ID, nil
-}
-
-// cropNamed finds a crop by its id or name; "" is none.
-func cropNamed(text string) (garden.CropID, error) {
-	if text == "" {
-		return "", nil
-	}
-	var ids []string
-	for _, c := range host.All() {
-		if strings.EqualFold(text, string(c.ID)) || strings.EqualFold(text, c.Name) {
-			return c.ID, nil
-		}
-		ids = append(ids, string(c.ID))
-	}
-	return "", fmt.Errorf("there is no crop %q; there are %s", text, strings.Join(ids, ", "))
 }

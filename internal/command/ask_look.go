@@ -278,7 +278,7 @@ func (c *keyCmd) Run(s *streams) error {
 		ask.Answers[q] = answer
 	}
 	var err error
-	if ask.Crop, err = cropNamed(c.Crop); err != nil {
+	if ask.Crop, err = work.CropNamed(c.Crop); err != nil {
 		return err
 	}
 	var a *asked

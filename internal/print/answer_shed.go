@@ -274,7 +274,7 @@ func Measured(w io.Writer, r *work.Measured) error {
 	for _, f := range r.Figures {
 		value := short4(f.Value)
 		if f.Unit != "1" {
-			value += nb + f.Unit
+			value += nb + clean(f.Unit)
 		}
 		if f.Note != "" {
 			value += " (" + clean(f.Note) + ")"

@@ -14,7 +14,6 @@ import (
 	"oidium/garden"
 	"oidium/host"
 	"oidium/internal/ledger"
-	"oidium/mildew"
 	"oidium/remedy"
 )
 
@@ -237,33 +236,59 @@ func (sc *scene) caseOf(p *plot, f Facts) *remedy.Case {
 	return handed(k, sc.g.Site, f)
 }
 
-// materialOf finds a material by id. The error names those that are near.
-func materialOf(id string) (*remedy.Material, error) {
-	if m, ok := remedy.Get(garden.MaterialID(id)); ok {
+// materialOf finds a material by its id or another name that means it alone. The
+// error names those that are near.
+func materialOf(text string) (*remedy.Material, error) {
+	if m, ok := remedy.Get(garden.MaterialID(text)); ok {
 		return m, nil
 	}
-	var near, all []string
+	near := meant("material", text)
+	if len(near) == 1 {
+		if m, ok := remedy.Get(garden.MaterialID(near[0])); ok {
+			return m, nil
+		}
+	}
+	part, _, _ := strings.Cut(strings.ToLower(text), "_")
 	for _, m := range remedy.Materials() {
-		all = append(all, string(m.ID))
-		if part, _, _ := strings.Cut(strings.ToLower(id), "_"); part != "" &&
+		if part != "" && !slices.Contains(near, string(m.ID)) &&
 			(strings.Contains(strings.ToLower(m.Name), part) || strings.Contains(m.Active, part) || strings.Contains(string(m.ID), part)) {
 			near = append(near, string(m.ID))
 		}
 	}
 	if len(near) > 0 {
-		return nil, fmt.Errorf("there is no material %q; is one of these meant: %s? oidium materials lists all", id, strings.Join(near, ", "))
+		return nil, fmt.Errorf("there is no material %q; is one of these meant: %s? oidium materials lists all", text, strings.Join(near, ", "))
 	}
-	return nil, fmt.Errorf("there is no material %q; there are %s", id, strings.Join(all, ", "))
+	return nil, fmt.Errorf("there is no material %q; oidium materials lists those there are", text)
+}
+
+// meant are the ids of crops or materials that another name may mean.
+func meant(what, text string) []string {
+	names, ids := otherNames(what)
+	for _, n := range names {
+		if strings.EqualFold(n, strings.TrimSpace(text)) {
+			return slices.Clone(ids[n])
+		}
+	}
+	return nil
+}
+
+// CropNamed finds a crop by its id, its name or another name; "" is none.
+func CropNamed(text string) (garden.CropID, error) {
+	if text == "" {
+		return "", nil
+	}
+	for _, c := range host.All() {
+		if strings.EqualFold(text, string(c.ID)) || strings.EqualFold(text, c.Name) {
+			return c.ID, nil
+		}
+	}
+	if near := meant("crop", text); len(near) == 1 {
+		return garden.CropID(near[0]), nil
+	} else if len(near) > 1 {
+		return "", fmt.Errorf("%q is more than one crop here: %s", text, strings.Join(near, ", "))
+	}
+	return "", fmt.Errorf("there is no crop %q; oidium names crops lists those there are", text)
 }
 
 // isCucurbit tells whether the threshold for old leaves holds.
 func isCucurbit(c *host.Crop) bool { return c.Family == "cucurbit" }
-
-// mildews names the mildews that threaten a crop.
-func mildews(c *host.Crop) []string {
-	var out []string
-	for _, m := range mildew.Of(c.ID) {
-		out = append(out, m.Name)
-	}
-	return out
-}

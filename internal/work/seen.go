@@ -206,7 +206,8 @@ func (p *plot) readingSaid(r garden.Severity, loc *time.Location) ReadingSaid {
 	if r.Whole {
 		out.Age = "whole"
 	}
-	if eye, ok := p.readers[r.Who]; ok {
+	// Half a trace and less is read as none; nothing can be told of it.
+	if eye, ok := p.readers[r.Who]; ok && r.Share >= 0.0025 { // numerical
 		share, b := eye.Correct(r.Share)
 		out.Corrected = &Band{Low: round3(b.Lo), Mid: round3(share), High: round3(b.Hi)}
 	}
@@ -332,15 +333,10 @@ func (sc *scene) progress(p *plot, out *Seen) {
 // fromIncidence turns the incidence of the last look into covered area by the
 // looks of this crop and shelter that gave both, or says why not.
 func (sc *scene) fromIncidence(p *plot) *FromIncidence {
-	told := p.told()
-	if len(told) == 0 {
+	if len(p.told()) == 0 {
 		return nil
 	}
-	last := told[len(told)-1]
-	worst := 0.0
-	for _, e := range scout.Assess(last, 0).Face {
-		worst = math.Max(worst, e.Share)
-	}
+	worst := p.lastSeen()
 	shelter := string(p.bed.Shelter)
 	pairs := sc.pairs(p)
 	out := &FromIncidence{Incidence: round3(worst), Pairs: len(pairs), Source: "james-shih-1973"}

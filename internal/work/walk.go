@@ -134,7 +134,8 @@ func Walking(ctx context.Context, entries []ledger.Entry, opt Options, ask WalkA
 		}
 		byID[p.bed.ID] = p
 		c := cloudOf(p)
-		states = append(states, scout.BedState{ID: p.bed.ID, Covered: belief.BandOf(c.oldLeaves(sc.opt.Day), c.w).Mean, Order: p.bed.Order})
+		worst := math.Max(belief.BandOf(c.oldLeaves(sc.opt.Day), c.w).Mean, p.lastSeen())
+		states = append(states, scout.BedState{ID: p.bed.ID, Covered: worst, Order: p.bed.Order})
 	}
 	order := scout.CleanFirst(states)
 	plan := func(minutes func(garden.BedID) float64) []WalkBed {
@@ -326,6 +327,19 @@ func (p *plot) ages(c cloud, today garden.Day) []garden.LeafAge {
 		return 0
 	})
 	return out[:1]
+}
+
+// lastSeen is the share of leaves with mildew at the last look, the worse face.
+func (p *plot) lastSeen() float64 {
+	told := p.told()
+	if len(told) == 0 {
+		return 0
+	}
+	worst := 0.0
+	for _, e := range scout.Assess(told[len(told)-1], 0).Face {
+		worst = math.Max(worst, e.Share)
+	}
+	return worst
 }
 
 // rho is the resemblance of leaves of a plant from the last look that could tell,

@@ -148,6 +148,31 @@ func TestFirstMildewOfTheYear(t *testing.T) {
 	}
 }
 
+// Mildews of cool regions come to next to nothing in the warm year: what holds them
+// down is its heat alone. With hours above 29 °C taken off the same year, apple
+// mildew is as strong as in the cool summer of Oak Park. How far heat kills these
+// species is an assumption (their heat curve is that of grape mildew, shifted).
+func TestHeatHoldsCoolMildewsDown(t *testing.T) {
+	apple := func(p place, date string, top float32) float64 {
+		air, start := p.from(t, date, 240)
+		for i := range air {
+			air[i].T = slices.Clone(air[i].T)
+			for k, x := range air[i].T {
+				air[i].T[k] = min(x, top)
+			}
+		}
+		st := stand("apple", "podosphaera-leucotricha", air)
+		st.Start, st.Planted = start, start
+		return mean(run(t, st, 200, 2))
+	}
+	hot, mild := apple(newark(t), "2013-01-02", 50), apple(newark(t), "2013-01-02", 29)
+	cool := apple(oakPark(t), "2017-01-02", 50)
+	t.Logf("Newark %.4f, without its heat %.4f, Oak Park %.4f", hot, mild, cool)
+	if !(mild > 5*hot && hot < cool/5 && mild > cool/3) {
+		t.Errorf("Newark %.4f, without its heat %.4f, Oak Park %.4f", hot, mild, cool)
+	}
+}
+
 // lage returns the weekly mean severities of a treatment. Raw data: Lage, Marouelli
 // & Café-Filho 2019; see testdata/ORIGIN.md.
 func lage(t *testing.T, irrigation, moisture string) []float64 {

@@ -138,7 +138,7 @@ func fruitRows() []Pathosystem {
 			humidity:   nil, // not known: no response
 			Infectious: row(12, 8, 18, "d", "assumption", cite.C, "infectious period at 20 °C"),
 			Rate:       pace(5.5),
-			heatShift:  shift(-2, "six hours at 30 °C already lower infective conidia"),
+			heatShift:  row(-1, -2, 0, "K", "peetz-2009", cite.C, "set so that growth is checked from 30 °C, where six hours already lower infective conidia; no dose that kills was published"),
 			refuge:     inBuds,
 			youngWorst: true,
 			decay:      row(0.147, 0.08, 0.25, "1/d", "assumption", cite.C, "fall of susceptibility with leaf age, as grape"),

@@ -132,6 +132,9 @@ func (p *Page) listed(f *field, v []any) string {
 			return strings.Join(spoken.Words(counts), " ")
 		}
 	}
+	if f.name == "leaves" {
+		return pairsOf(v)
+	}
 	if f.item.shape == number && len(v) > 8 {
 		return fmt.Sprintf("%d values", len(v))
 	}
@@ -142,6 +145,24 @@ func (p *Page) listed(f *field, v []any) string {
 		parts = append(parts, p.text(&item, x))
 	}
 	return strings.Join(parts, "; ")
+}
+
+// pairsOf writes leaves of known cover as they are typed.
+func pairsOf(v []any) string {
+	var out []string
+	for _, x := range v {
+		one, _ := x.(map[string]any)
+		percent := func(name string) string {
+			n, _ := one[name].(json.Number)
+			share, err := n.Float64()
+			if err != nil {
+				return "?"
+			}
+			return spoken.Print(spoken.Tidy(100 * share))
+		}
+		out = append(out, percent("truth")+"/"+percent("read"))
+	}
+	return strings.Join(out, " ")
 }
 
 // askedUnit returns the unit in which the user is asked for a field.

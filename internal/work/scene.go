@@ -43,6 +43,7 @@ func setScene(ctx context.Context, entries []ledger.Entry, opt Options) (*scene,
 	for _, p := range sc.plots {
 		p.prepare(sc.g, sc.s)
 	}
+	sc.s.heatNotes(sc.plots)
 	return sc, believe(ctx, sc.plots, sc.s, sc.opt.Members, sc.opt.Workers)
 }
 

@@ -133,6 +133,8 @@ func (s *sky) settle(past *weather.Series) {
 		}
 		s.knownTo = seen
 		raw = raw.Slice(start, seen)
+	} else {
+		s.warn("weather-ended", remark("ended", "when", seen.In(s.loc).Format("2006-01-02 15:04"), "n", int(s.asOf.Sub(seen)/(24*time.Hour))))
 	}
 	s.dampen(raw)
 	s.known, s.filled = weather.Fill(raw, s.climate, s.site.Latitude, s.site.Longitude)

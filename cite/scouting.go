@@ -9,4 +9,6 @@ var scouting = []Source{
 	{ID: "redman-king-brown", Text: "Redman, King & Brown, Elanco conversion tables for the grades of Horsfall & Barratt (from memory)"},
 	{ID: "jenkins-wehner-1983", Text: "Jenkins & Wehner 1983, Cucurbit Genetics Cooperative Report 6:10-12, 0 to 9 grades for cucumber (cuts from memory)"},
 	{ID: "mcgrath-1996", Text: "McGrath 1996, Plant Disease 80:910-916, 1 mildewed leaf in 50 old leaves as the start of treatment of cucurbits", DOI: "10.1094/PD-80-0910"},
+	{ID: "nascimento-watermelon", Text: "Nascimento et al., diagrams for reading Podosphaera xanthii on watermelon, 16 untrained readers (abstract; year not seen)"},
+	{ID: "bock-2013", Text: "Bock et al. 2013, Plant Disease 97:797-806, readings on Horsfall-Barratt classes against the nearest percent; Chiang et al. 2016, Plant Pathology 65:523-535"},
 }

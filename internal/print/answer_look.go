@@ -143,7 +143,7 @@ func Key(w io.Writer, r *work.Key) error {
 	}
 	a.head(a.say("key.title"))
 	for i, s := range r.Path {
-		a.para(pad(a.say("number", "n", i+1), 4), a.say("key.said", "asked", s.Asked, "said", s.Said))
+		a.para(pad(a.say("number", "n", i+1), 4), a.say("key.said", "asked", s.Asked, "said", capital(s.Said)))
 	}
 	a.texts("    ", r.Notes)
 	if r.Ask != nil {
@@ -181,12 +181,48 @@ func (a *answer) outcome(r *work.Key) {
 	a.item(a.say("label.why"), why)
 	a.item(a.say("label.next"), a.prose(o.Next))
 	a.item(a.say("label.photo"), sentence(o.Photo))
+	a.item(a.say("label.record"), a.record(r))
 	switch {
 	case r.Kept != "":
-		a.item(a.say("label.record"), a.say("key.kept", "id", string(r.Kept)))
+		a.item("", a.say("key.kept", "id", string(r.Kept)))
 	case r.Bed != "":
-		a.item(a.say("label.record"), a.say("key.keep"))
+		a.item("", a.say("key.keep"))
 	}
+}
+
+// record lists the fields of a diagnosis that are settled.
+func (a *answer) record(r *work.Key) string {
+	d := r.Record
+	var out []string
+	add := func(name, value string) {
+		if value != "" {
+			out = append(out, a.say("key.field", "name", name, "value", clean(value)))
+		}
+	}
+	yes := func(v *bool) string {
+		switch {
+		case v == nil:
+			return ""
+		case *v:
+			return a.say("answer.yes")
+		}
+		return a.say("answer.no")
+	}
+	add(a.say("record.organ"), d.Organ)
+	add(a.say("record.age"), d.Age)
+	add(a.say("record.face"), d.Face)
+	add(a.say("record.rubs"), yes(d.RubsOff))
+	add(a.say("record.veins"), yes(d.Veins))
+	if d.Colony != nil {
+		add(a.say("record.colony"), short(*d.Colony)+nb+"mm")
+	}
+	add(a.say("record.spreads"), yes(d.Spreads))
+	add(a.say("record.residue"), yes(d.Residue))
+	add(a.say("record.check"), d.Check)
+	add(a.say("record.verdict"), d.Verdict)
+	add(a.say("record.sure"), d.Sure)
+	add(a.say("record.second"), d.Second)
+	return strings.Join(out, "; ")
 }
 
 // Question writes one question of the key, for a person at a terminal.
@@ -209,6 +245,7 @@ func Practice(w io.Writer, r *work.Practice) error {
 	a.line(a.say("practise.title", "shape", clean(r.Shape), "seed", r.Seed))
 	a.line(strings.Repeat("-", textWidth))
 	a.texts("", r.Words)
+	a.para("", a.say("practise.others", "without", fixed(r.Others.Without, 2), "with", fixed(r.Others.With, 2), "origin", a.origin(r.Others.Source, r.Others.Grade)))
 	a.part(a.say("practise.leaves"))
 	cell := func(s string) string { return strings.Repeat(" ", max(0, 9-columns(s))) + s }
 	a.line("  " + cell(a.say("practise.leaf")) + cell(a.say("practise.truth")) + cell(a.say("practise.read")) + cell(a.say("practise.over")))

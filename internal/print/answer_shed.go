@@ -281,7 +281,13 @@ func Measured(w io.Writer, r *work.Measured) error {
 		}
 		a.fact(clean(f.Name), value)
 	}
-	a.texts("  ", r.Words)
+	for _, w := range r.Words {
+		text := a.prose(w)
+		if r.Source != "" {
+			text += " [" + clean(r.Source) + "]"
+		}
+		a.para("  ", text)
+	}
 	if r.Asks != "" {
 		a.para("  ", a.prose(r.Asks))
 	}

@@ -49,6 +49,12 @@ var (
 	usualOutput    = cite.Value{V: 0.8, Lo: 0.3, Hi: 3, Unit: "L/min", Source: "assumption", Grade: cite.C, What: "output of a hand sprayer that was not measured"}
 )
 
+// How well untrained people read the cover of leaves, for comparison.
+var (
+	eyeBare  = cite.Value{V: 0.734, Lo: 0.734, Hi: 0.734, Unit: "1", Source: "nascimento-watermelon", Grade: cite.A, What: "concordance of untrained readers without diagrams"}
+	eyeAided = cite.Value{V: 0.952, Lo: 0.952, Hi: 0.952, Unit: "1", Source: "nascimento-watermelon", Grade: cite.A, What: "concordance of untrained readers with diagrams beside the leaf"}
+)
+
 // Sizes of the computation: numerical, not facts.
 const (
 	aheadRuns   = 40 // scenarios of weather; members share them in turn

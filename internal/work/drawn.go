@@ -99,10 +99,19 @@ type Practice struct {
 	Reader  ReaderSaid       `json:"reader" doc:"the same on the scale ln(-ln(1-share)), as readings are corrected by"`
 	Means   []Corrected      `json:"means" doc:"what readings of this person most likely stand for"`
 	Entry   *ledger.EyeCheck `json:"entry" doc:"body of an entry of kind eye-check, which makes the readings of this person count as corrected"`
+	Others  Compared         `json:"others" doc:"how untrained readers did in print, for comparison"`
 	Who     string           `json:"who,omitempty"`
 	Kept    garden.EntryID   `json:"kept,omitempty" doc:"id of the entry it was written as; absent: not written"`
 	Words   []string         `json:"words"`
 	Grounds
+}
+
+// Compared is the concordance with the truth that untrained readers reached.
+type Compared struct {
+	Without float64    `json:"without" doc:"without diagrams"`
+	With    float64    `json:"with" doc:"with diagrams beside the leaf"`
+	Source  string     `json:"source"`
+	Grade   cite.Grade `json:"grade"`
 }
 
 // Practised is one leaf of a training set.
@@ -161,7 +170,8 @@ func Practising(shape string, seed uint64, scale string, values []float64, who s
 		s, b := r.Reader.Correct(x)
 		out.Means = append(out.Means, Corrected{Read: x, Band: Band{Low: round3(b.Lo), Mid: round3(s), High: round3(b.Hi)}})
 	}
-	out.Words = append(r.Words(), phrase("practise.against"))
+	out.Words = r.Words()
+	out.Others = Compared{Without: eyeBare.V, With: eyeAided.V, Source: eyeBare.Source, Grade: eyeBare.Grade}
 	out.Entry = &ledger.EyeCheck{On: "drawings"}
 	for i := range truth {
 		out.Entry.Leaves = append(out.Entry.Leaves, ledger.RefLeaf{Truth: truth[i], Read: read[i]})

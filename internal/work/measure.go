@@ -20,6 +20,7 @@ type Measured struct {
 	Given   []string `json:"given" doc:"as it was understood"`
 	Figures []Figure `json:"figures"`
 	Words   []string `json:"words"`
+	Source  string   `json:"source,omitempty" doc:"behind the words, where they need one"`
 	Asks    string   `json:"asks,omitempty" doc:"there is more than one reading: which one is meant?"`
 	Grounds
 }
@@ -450,7 +451,7 @@ func Grading(value float64, scale, to string) (*Measured, error) {
 	if r.Source != "" {
 		m.Assumed = append(m.Assumed, Assumption{What: phrase("measure.scale", "scale", r.Scale), Value: phrase("measure.middle"), Source: r.Source, Grade: r.Confidence})
 	}
-	m.Words = append(m.Words, phrase("measure.percent-better"))
+	m.Words, m.Source = append(m.Words, phrase("measure.percent-better")), "bock-2013"
 	return m.done(), nil
 }
 

@@ -139,13 +139,17 @@ func (s *state) count() {
 			continue
 		}
 		for f := range x.face {
-			y := &x.face[f]
-			s.now.shedding += x.left * (y[infect0] + y[infect0+1] + y[infect0+2])
-			s.now.last += x.left * y[infect0+2]
-			s.now.ripe += x.left * y[latent0+4]
-			s.now.next += x.left * y[latent0+3]
+			s.now.add(&x.face[f], x.left)
 		}
 	}
+}
+
+// add counts a face of which the share left stands.
+func (n *sums) add(y *face, left float64) {
+	n.shedding += left * (y[infect0] + y[infect0+1] + y[infect0+2])
+	n.last += left * y[infect0+2]
+	n.ripe += left * y[latent0+4]
+	n.next += left * y[latent0+3]
 }
 
 // thin keeps the shares of latent and infectious colonies. What dies latent

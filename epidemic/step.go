@@ -76,6 +76,7 @@ func (s *state) step(r *rates, d *day, l luck, out *record) {
 		infect[f] = d.Infect[f] + r.humid*(d.InfectAny[f]-d.Infect[f])
 	}
 	var weight [cohorts][faces]float64
+	var part [cohorts]float64 // 1/area where there are colonies
 	standing, working, open := 0.0, 0.0, 0.0
 	for c := range s.leaf {
 		x := &s.leaf[c]
@@ -85,8 +86,8 @@ func (s *state) step(r *rates, d *day, l luck, out *record) {
 			w1 *= 1 - min(1, r.efficacy*d.stop[c][1])
 		}
 		if x.sick && x.area > 0 {
-			part := 1 / x.area
-			u0, u1 := x.face[0][healthy]*part, x.face[1][healthy]*part
+			part[c] = 1 / x.area
+			u0, u1 := x.face[0][healthy]*part[c], x.face[1][healthy]*part[c]
 			w0 *= u0 * u0
 			w1 *= u1 * u1
 		}
@@ -114,8 +115,8 @@ func (s *state) step(r *rates, d *day, l luck, out *record) {
 	for c := range s.leaf {
 		x := &s.leaf[c]
 		share := d.fall[c]
-		if x.sick && x.area > 0 {
-			if y := hasten.V * (x.face[0][spent] + x.face[1][spent]) / (faces * x.area); y > negligible {
+		if part[c] > 0 {
+			if y := hasten.V / faces * (x.face[0][spent] + x.face[1][spent]) * part[c]; y > negligible {
 				share = min(1, share+y)
 			}
 		}
@@ -174,6 +175,7 @@ func (s *state) act(r *rates, d *day) {
 	}
 	shade, sun := mix(&d.Heat)
 	shadeL, sunL := mix(&d.HeatLatent)
+	s.now = sums{}
 	for c := range s.leaf {
 		x := &s.leaf[c]
 		if d.remove[c] > 0 {
@@ -186,14 +188,11 @@ func (s *state) act(r *rates, d *day) {
 		keep := 1 - (shade + d.sun[c]*(sun-shade))
 		keepL := 1 - (shadeL + d.sun[c]*(sunL-shadeL))
 		for f := range x.face {
-			if k := min(1, r.efficacy*d.kill[c][f]); k > 0 {
-				x.face[f].thin(1-k, 1-k)
-			}
-			rays := 1 - d.Rays[f]
-			x.face[f].thin(keepL*rays, keep*(1-d.Wash[f])*rays)
+			spared := (1 - d.Rays[f]) * (1 - min(1, r.efficacy*d.kill[c][f]))
+			x.face[f].thin(keepL*spared, keep*(1-d.Wash[f])*spared)
+			s.now.add(&x.face[f], x.left)
 		}
 	}
-	s.count()
 }
 
 // move is how far colonies move on in a day: the share of a stage's content that

@@ -65,10 +65,10 @@ func ExampleFill() {
 			s.Set(weather.Temp, i, x, weather.Measured)
 		}
 	}
-	full, warnings := weather.Fill(s, weather.Coarse(52, 0, true), 52, 5)
+	full, done := weather.Fill(s, weather.Coarse(52, 0, true), 52, 5)
 	fmt.Println(full.V[weather.Temp], full.F[weather.Temp][2])
-	fmt.Println(warnings[0].Text)
+	fmt.Println(done[0].Var, done[0].Between, "h,", done[0].Climate, "h from climate")
 	// Output:
 	// [10 11 12 13 14 15] filled
-	// temperature was missing: 2 h closed from the hours around.
+	// temperature 2 h, 0 h from climate
 }

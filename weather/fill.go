@@ -1,55 +1,63 @@
 package weather
 
 import (
-	"fmt"
 	"math"
 	"time"
 
-	"oidium/garden"
 	"oidium/sun"
 )
 
 // Fill returns a copy of s without missing hours. Short gaps are interpolated
 // (flag Filled). Whole days without radiation are estimated from the day's
 // temperature range (flag Derived). What is left is taken from the climate c,
-// joined to the measured edges (flag Typical). What was done is returned as
-// warnings, one a quantity, in the order of the quantities.
-func Fill(s *Series, c Climate, lat, lon float64) (*Series, []garden.Warning) {
+// joined to the measured edges (flag Typical). What was done is returned too, one
+// a quantity that had holes, in the order of the quantities.
+func Fill(s *Series, c Climate, lat, lon float64) (*Series, []Closed) {
 	out := s.Clone()
 	n := out.Len()
 	if n == 0 {
 		return out, nil
 	}
 	c.Latitude = lat
-	var warnings []garden.Warning
+	var all []Closed
 	var typical *Series
 	ra := sun.ExtraterrestrialHours(out.Start, n, lat, lon)
 	for _, v := range [NVars]Var{Temp, RH, Wind, Rain, Rad} {
-		d := gapsDone{v: v}
+		d := Closed{Var: v}
 		if v == Rad {
-			d.night = darkHours(out, ra)
-			d.days = estimateRad(out, lat, lon, ra)
+			darkHours(out, ra)
+			d.Estimated = 24 * estimateRad(out, lat, lon, ra)
 		}
 		for _, gap := range out.gaps(v) {
-			if d.long < gap.n {
-				d.long, d.from = gap.n, out.Time(gap.i)
+			if d.Longest < gap.n {
+				d.Longest, d.From = gap.n, out.Time(gap.i)
 			}
 			if gap.n <= int(shortGap.V) && gap.i > 0 && gap.i+gap.n < n {
 				interpolate(out, v, gap, ra)
-				d.short += gap.n
+				d.Between += gap.n
 				continue
 			}
 			if typical == nil {
 				typical = typicalHours(c, out.Start, n, lat, lon)
 			}
 			fromClimate(out, v, gap, typical, ra)
-			d.climate += gap.n
+			d.Climate += gap.n
 		}
-		if w, ok := d.warning(); ok {
-			warnings = append(warnings, w)
+		if d.Between+d.Estimated+d.Climate > 0 {
+			all = append(all, d)
 		}
 	}
-	return out, warnings
+	return out, all
+}
+
+// Closed says what was done about the missing hours of one quantity.
+type Closed struct {
+	Var       Var
+	Between   int       // hours interpolated between the hours around
+	Estimated int       // hours of radiation estimated from the range of temperature
+	Climate   int       // hours taken from the climate
+	Longest   int       // hours of the longest gap
+	From      time.Time // its first hour
 }
 
 // typicalHours returns n hours of the ordinary weather of c from start.
@@ -78,39 +86,6 @@ func (s *Series) gaps(v Var) []gap {
 	return out
 }
 
-// gapsDone counts what was done for one quantity.
-type gapsDone struct {
-	v                          Var
-	short, climate, days, long int
-	night                      int
-	from                       time.Time
-}
-
-func (d gapsDone) warning() (garden.Warning, bool) {
-	if d.short+d.climate+d.days == 0 {
-		return garden.Warning{}, false
-	}
-	text := fmt.Sprintf("%s was missing:", d.v)
-	sep := " "
-	add := func(n int, how string) {
-		if n > 0 {
-			text += fmt.Sprintf("%s%d h %s", sep, n, how)
-			sep = ", "
-		}
-	}
-	add(d.short, "closed from the hours around")
-	add(24*d.days, "estimated from the daily range of temperature")
-	add(d.climate, "taken from the climate of the place")
-	if d.climate > 0 {
-		text += fmt.Sprintf("; the longest gap is %d h from %s", d.long, d.from.Format("2006-01-02 15:04Z"))
-	}
-	code := "weather-gap-closed"
-	if d.climate > 0 {
-		code = "weather-gap-climate"
-	}
-	return garden.Warning{Code: code, Text: text + "."}, true
-}
-
 // interpolate closes a short gap between two known hours: linearly, radiation
 // by its share of the extraterrestrial one.
 func interpolate(s *Series, v Var, g gap, ra []float64) {
@@ -137,17 +112,14 @@ func interpolate(s *Series, v Var, g gap, ra []float64) {
 	}
 }
 
-// darkHours writes zero radiation into missing hours without sun and returns
-// how many there were: darkness needs no instrument.
-func darkHours(s *Series, ra []float64) int {
-	n := 0
+// darkHours writes zero radiation into missing hours without sun: darkness needs
+// no instrument.
+func darkHours(s *Series, ra []float64) {
 	for i, r := range ra {
 		if r == 0 && s.F[Rad][i] == Missing {
 			s.Set(Rad, i, 0, Derived)
-			n++
 		}
 	}
-	return n
 }
 
 // estimateRad fills the radiation of whole solar days that have none in

@@ -2,7 +2,6 @@ package weather
 
 import (
 	"math"
-	"strings"
 	"testing"
 	"time"
 
@@ -28,7 +27,7 @@ func TestFillShortGaps(t *testing.T) {
 			cut(holes, v, i, i+2)
 		}
 	}
-	got, warnings := Fill(holes, Coarse(52.1, 2, true), 52.1, 5.18)
+	got, done := Fill(holes, Coarse(52.1, 2, true), 52.1, 5.18)
 	var off [NVars]float64
 	n := 0
 	for i := 50; i+60 < s.Len(); i += 60 {
@@ -48,8 +47,8 @@ func TestFillShortGaps(t *testing.T) {
 			t.Errorf("%v: mean error %.2f", Var(v), off[v]/float64(n))
 		}
 	}
-	if len(warnings) != NVars || !strings.Contains(warnings[0].Text, "closed from the hours around") {
-		t.Errorf("%v", warnings)
+	if len(done) != NVars || done[0].Between != n || done[0].Climate != 0 {
+		t.Errorf("%+v", done)
 	}
 }
 
@@ -61,7 +60,7 @@ func TestFillLongGap(t *testing.T) {
 	for v := range Var(NVars) {
 		cut(holes, v, 4000, 4000+14*24)
 	}
-	got, warnings := Fill(holes, Coarse(52.1, 2, true), 52.1, 5.18)
+	got, done := Fill(holes, Coarse(52.1, 2, true), 52.1, 5.18)
 	if step := math.Abs(float64(got.V[Temp][4000] - got.V[Temp][3999])); step > 3 {
 		t.Errorf("step of %.1f K at the edge", step)
 	}
@@ -75,8 +74,8 @@ func TestFillLongGap(t *testing.T) {
 	if rain < 5 || rain > 80 {
 		t.Errorf("%.1f mm in a fortnight", rain)
 	}
-	if len(warnings) != NVars || warnings[0].Code != "weather-gap-climate" || !strings.Contains(warnings[0].Text, "336 h from 2000-06-15 16:00Z") {
-		t.Errorf("%v", warnings)
+	if len(done) != NVars || done[0].Climate != 336 || done[0].Longest != 336 || !done[0].From.Equal(time.Date(2000, 6, 15, 16, 0, 0, 0, time.UTC)) {
+		t.Errorf("%+v", done)
 	}
 	for i := range 4000 {
 		if got.V[Temp][i] != s.V[Temp][i] {

@@ -137,7 +137,11 @@ func (s *sky) settle(past *weather.Series) {
 		s.warn("weather-ended", remark("ended", "when", seen.In(s.loc).Format("2006-01-02 15:04"), "n", int(s.asOf.Sub(seen)/(24*time.Hour))))
 	}
 	s.dampen(raw)
-	s.known, s.filled = weather.Fill(raw, s.climate, s.site.Latitude, s.site.Longitude)
+	known, closed := weather.Fill(raw, s.climate, s.site.Latitude, s.site.Longitude)
+	s.known, s.filled = known, nil
+	for _, x := range closed {
+		s.filled = append(s.filled, s.closedWords(x))
+	}
 	if s.measured != nil && s.holes() > fewHoles {
 		s.warnings = append(s.warnings, s.filled...)
 	}

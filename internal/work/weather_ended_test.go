@@ -39,6 +39,14 @@ func TestARoundSaysWhereTheWeatherEnded(t *testing.T) {
 			t.Errorf("weather up to %s: %q", c.ends, w.Text)
 		}
 	}
+	// What stands in is told by the clock of the garden, not that of Greenwich.
+	known := slices.DeleteFunc(entries(t), func(e ledger.Entry) bool {
+		return e.Kind == "weather" && e.Time.After(day(t, "2000-06-30").At(23, loc))
+	})
+	w, ok := warned(round(t, known, work.Options{Day: d, Members: 20}), "weather-gap-climate")
+	if !ok || !strings.Contains(w.Text, "from 2000-07-01 02:00") {
+		t.Errorf("%q", w.Text)
+	}
 	far := round(t, entries(t), work.Options{Day: day(t, "2030-07-06"), Members: 20})
 	if w, ok := warned(far, "weather-ended"); !ok || !strings.Contains(w.Text, "2000-") && !strings.Contains(w.Text, "2001-") {
 		t.Errorf("in 2030: %v", far.Warnings)

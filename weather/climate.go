@@ -27,7 +27,8 @@ type Climate struct {
 	Latitude, Altitude float64 // degrees north, m
 	Maritime           bool
 	Months             [12]Month
-	Doubt              Doubt
+	Doubt              Doubt      // of what all months have in common
+	Own                [12]Doubt  // of what each month has of its own beyond that; zero where all is in Doubt
 	Days               int        // days of the place's own records that went into it
 	Grade              cite.Grade // C as long as it rests on latitude alone
 }
@@ -41,6 +42,23 @@ type Doubt struct {
 	Wet   float64 // share of wet days
 	Share float64 // share of extraterrestrial radiation
 	Wind  float64 // ratio of wind speed, as the standard deviation of its logarithm
+}
+
+// DoubtOf returns the whole doubt of a month, 0 for January: of what all months have
+// in common and of what it has of its own, which only days in it can settle.
+func (c Climate) DoubtOf(month int) Doubt { return c.Doubt.with(c.Own[month], math.Hypot) }
+
+// without leaves out of a doubt a part of it.
+func (d Doubt) without(o Doubt) Doubt {
+	return d.with(o, func(a, b float64) float64 { return math.Sqrt(math.Max(0, a*a-b*b)) })
+}
+
+// with joins two doubts quantity by quantity.
+func (d Doubt) with(o Doubt, f func(a, b float64) float64) Doubt {
+	return Doubt{
+		Temp: f(d.Temp, o.Temp), Range: f(d.Range, o.Range), Dry: f(d.Dry, o.Dry),
+		Wet: f(d.Wet, o.Wet), Share: f(d.Share, o.Share), Wind: f(d.Wind, o.Wind),
+	}
 }
 
 // at returns the climate on a date: a line from mid month to mid month through

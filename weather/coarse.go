@@ -15,7 +15,7 @@ func extraterrestrial(d garden.Day, lat float64) float64 { return sun.Extraterre
 // are commonly said to be like, and checked only for order of size against four
 // measured years. The doubt that goes with it is as wide as such places differ.
 var (
-	meanMaritime = [10]float64{26.5, 26.5, 24.5, 20, 15, 10.5, 6, -3, -12, -15}
+	meanMaritime = [10]float64{26.5, 26.5, 24.5, 20, 15, 10.5, 6, -1, -12, -15}
 	meanInland   = [10]float64{27, 27.5, 25.5, 21, 12.5, 6, -2, -10, -18, -22}
 )
 
@@ -40,6 +40,10 @@ func Coarse(lat, alt float64, maritime bool) Climate {
 		sdWinter, sdSummer = 1+0.05*a, 1+0.035*a
 		base = Month{Dry: -0.8, SDDry: 1.7, Wet: 0.52, Stay: 0.28, RainMean: 4.5, Share: 0.38, SDShare: 0.15, WetRad: -0.16, Wind: 2.8}
 		shareSummer, windSummer = 0.05, -0.5
+	}
+	if maritime {
+		// Where a warm current ends, coasts of one latitude differ most.
+		c.Doubt.Temp += coarseNorth.V * math.Max(0, math.Min(a, 70)-60)
 	}
 	i := min(int(a/10), 8)
 	mean := table[i] + (table[i+1]-table[i])*(a/10-float64(i)) - coarseLapse.V*alt/1000

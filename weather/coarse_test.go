@@ -72,6 +72,25 @@ func TestCoarseHoldsMeasuredPlaces(t *testing.T) {
 	}
 }
 
+// Coasts with gardens, and one without, lie within 1.5 deviations of the yearly mean.
+// The means are from memory, rounded, and hold for order of size only.
+func TestCoarseOnNorthernCoasts(t *testing.T) {
+	for name, x := range map[string]struct{ lat, mean float64 }{
+		"southern Norway": {60.4, 8}, "southern Finland": {60.2, 6}, "southern Alaska": {61.2, 3},
+		"northern Norway": {69.7, 3}, "Varanger": {70.4, 2}, "Kola": {69, 1}, "northern Alaska": {71.3, -10.5}, "Iceland": {64.1, 5},
+	} {
+		c := Coarse(x.lat, 10, true)
+		mean := 0.0
+		for _, m := range c.Months {
+			mean += (m.Tmin + m.Tmax) / 24
+		}
+		t.Logf("%s: %.1f ± %.1f °C, want %.1f", name, mean, c.Doubt.Temp, x.mean)
+		if math.Abs(mean-x.mean) > 1.5*c.Doubt.Temp {
+			t.Errorf("%s: %.1f ± %.1f °C, want %.1f", name, mean, c.Doubt.Temp, x.mean)
+		}
+	}
+}
+
 // Weather drawn from a climate learned at De Bilt is like the weather of De Bilt:
 // the same hours count as humid, the same rain falls, grass drinks as much.
 func TestDrawnYearIsLikeTheMeasuredOne(t *testing.T) {

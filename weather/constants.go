@@ -48,6 +48,7 @@ var (
 	coarseRangeInland = cite.Value{V: 10, Lo: 7, Hi: 15, Unit: "K", Source: "assumption", Grade: cite.C, What: "mean daily range, inland"}
 	coarseRangeCoast  = cite.Value{V: 7, Lo: 5, Hi: 10, Unit: "K", Source: "assumption", Grade: cite.C, What: "mean daily range, near a sea"}
 	coarseLapse       = cite.Value{V: 5.5, Lo: 4, Hi: 6.5, Unit: "K/km", Source: "assumption", Grade: cite.C, What: "fall of the yearly mean with altitude"}
+	coarseNorth       = cite.Value{V: 0.25, Lo: 0.1, Hi: 0.4, Unit: "K/degree", Source: "assumption", Grade: cite.C, What: "doubt of the yearly mean that coasts beyond 60° have more, up to 70°"}
 	coarseWarmest     = cite.Value{V: 6.3, Lo: 6, Hi: 6.8, Unit: "month", Source: "assumption", Grade: cite.C, What: "warmest time of the northern year, months after mid January"}
 )
 

@@ -45,7 +45,7 @@ const weeksUsed = 42
 // nil. Nothing later than the end of past is used.
 func NewGenerator(c Climate, past *Series, lat, lon float64) *Generator {
 	c.Latitude = lat
-	g := &Generator{c: c, lat: lat, lon: lon, level: level{sd: c.Doubt}}
+	g := &Generator{c: c, lat: lat, lon: lon}
 	var days []Daily
 	if past != nil {
 		days = DaysOf(past.Slice(past.End().Add(-(weeksUsed+1)*24*time.Hour), past.End()), lon)
@@ -73,7 +73,7 @@ func (g *Generator) learn(days []Daily) float64 {
 		prev = x.Temp
 	}
 	m := g.c.at(days[len(days)-1].Date)
-	q := g.c.Doubt
+	q := g.c.DoubtOf(monthOf(days[len(days)-1]))
 	q.Temp = math.Hypot(q.Temp, monthDoubt.V)
 	l := &g.level
 	l.mean, l.sd = all.shrink(q, m.sd(), m)
@@ -197,7 +197,7 @@ const spinUp = 10
 // begins. A longer draw from the same stream begins with the shorter one.
 // Every day must lie within the frame, and spinUp days before the first.
 func (g *Generator) days(s *chance.Stream, f *frame, first, last garden.Day) ([]Daily, []int) {
-	l := g.drawLevel(s)
+	l := g.levelOn(first).draw(s)
 	chi, dry, wet := g.chi, g.dry, g.wet
 	at := g.last + 1
 	if g.last == 0 || at > first || first-at > spinUp {
@@ -238,8 +238,22 @@ func (g *Generator) days(s *chance.Stream, f *frame, first, last garden.Day) ([]
 	return out, starts
 }
 
-func (g *Generator) drawLevel(s *chance.Stream) Doubt {
-	m, sd := g.level.mean, g.level.sd
+// levelOn returns the level that draws from a date on have: that of the weeks
+// before, or where none were measured near it what is not known of its month.
+func (g *Generator) levelOn(first garden.Day) level {
+	if g.last != 0 && first-g.last <= weeksUsed {
+		return g.level
+	}
+	sd := g.c.DoubtOf(monthOf(Daily{Date: first}))
+	if g.c.Days > 0 {
+		// A month of some year is not the month of all years.
+		sd.Temp = math.Hypot(sd.Temp, monthDoubt.V)
+	}
+	return level{sd: sd}
+}
+
+func (l level) draw(s *chance.Stream) Doubt {
+	m, sd := l.mean, l.sd
 	return Doubt{
 		Temp: m.Temp + sd.Temp*s.Normal(), Range: m.Range + sd.Range*s.Normal(), Dry: m.Dry + sd.Dry*s.Normal(),
 		Wet: m.Wet + sd.Wet*s.Normal(), Share: m.Share + sd.Share*s.Normal(), Wind: m.Wind + sd.Wind*s.Normal(),

@@ -13,7 +13,8 @@ import (
 // (the place is warmer, drier, windier than the table) is learned first, then
 // what a month has of its own; each is weighed against the doubt of c and the
 // scatter of days, so that a week moves little and ten years nearly everything.
-// The doubt shrinks by as much. lat is in degrees north.
+// The doubt shrinks by as much, that of a month's own only by days in it. lat is in
+// degrees north.
 func (c Climate) Learn(days []Daily, lat float64) Climate {
 	if len(days) == 0 {
 		return c
@@ -27,14 +28,21 @@ func (c Climate) Learn(days []Daily, lat float64) Climate {
 		level.add(x)
 		months[k].add(x)
 	}
+	if c.Own == ([12]Doubt{}) {
+		// The doubt of the table is parted into what months share and what not.
+		for k := range c.Own {
+			c.Own[k] = ownMonth.with(c.Doubt, math.Min)
+		}
+		c.Doubt = c.Doubt.without(c.Own[0])
+	}
 	usual := old.Months[monthOf(days[len(days)/2])]
-	shift, left := level.shrink(old.Doubt, usual.scatter(), usual)
+	shift, left := level.shrink(c.Doubt, usual.scatter(), usual)
 	c.Doubt = left
 	for k := range c.Months {
 		m := &c.Months[k]
 		own := Doubt{}
 		if months[k].temp.n > 0 {
-			own, _ = months[k].less(shift).shrink(ownMonth, old.Months[k].scatter(), old.Months[k])
+			own, c.Own[k] = months[k].less(shift).shrink(c.Own[k], old.Months[k].scatter(), old.Months[k])
 		}
 		m.move(shift, own)
 		m.spread(months[k])

@@ -37,8 +37,9 @@ func (g *Generator) Around(o Outlook, from time.Time, hours int) *Ahead {
 		a.forecast = Join(a.forecast, o.Series.Slice(from, to)).Slice(from, to)
 	}
 	c := g.c
+	now := g.levelOn(solarDate(from, g.lon))
 	for k := range c.Months {
-		c.Months[k].move(g.level.mean, Doubt{})
+		c.Months[k].move(now.mean, Doubt{})
 		c.Months[k] = c.Months[k].possible()
 	}
 	a.mean = typicalHours(c, from, hours, g.lat, g.lon)

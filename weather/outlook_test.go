@@ -135,15 +135,50 @@ func TestLearn(t *testing.T) {
 	if ten.Grade == guess.Grade || ten.Days != 3653 {
 		t.Errorf("grade %v of %d days", ten.Grade, ten.Days)
 	}
+	// What June taught says little of January, and never more doubt than before.
+	june := guess.Learn(days[151:181], 46)
+	g0, jan, jun := guess.DoubtOf(0).Temp, june.DoubtOf(0).Temp, june.DoubtOf(5).Temp
+	if !(jun < jan-0.1 && jan < g0-0.3) {
+		t.Errorf("doubt of %.2f K; after a June %.2f K in January, %.2f K in June", g0, jan, jun)
+	}
+	for k := range week.Months {
+		if a, b := week.DoubtOf(k), guess.DoubtOf(k); a.Temp > b.Temp+1e-9 || a.Dry > b.Dry+1e-9 || a.Wet > b.Wet+1e-9 || a.Wind > b.Wind+1e-9 {
+			t.Errorf("month %d: a week widened %+v to %+v", k+1, b, a)
+		}
+	}
+	// And drawn weather is wider where nothing was measured.
+	spread := func(c Climate, month time.Month) float64 {
+		g := NewGenerator(sureButLevel(c), nil, 46, 8)
+		var x []float64
+		for k := range 300 {
+			s := drawFrom(g, stream(k), time.Date(2001, month, 10, 0, 0, 0, 0, time.UTC), 15*24)
+			m := 0.0
+			for _, v := range s.V[Temp] {
+				m += float64(v) / float64(s.Len())
+			}
+			x = append(x, m)
+		}
+		return stat.StdDev(x, nil)
+	}
+	near(t, "spread of Januaries", spread(june, time.January), math.Hypot(jan, monthDoubt.V), 0.3)
+	near(t, "spread of Junes", spread(june, time.June), math.Hypot(jun, monthDoubt.V), 0.3)
 	// A diary of extremes alone leaves the rest as it was.
 	diary := make([]Daily, 60)
 	nan := math.NaN()
 	for i := range diary {
 		diary[i] = Daily{Date: first + 180, Tmin: 20, Tmax: 33, Dew: nan, Rain: nan, Wind: nan, Rad: nan}
 	}
-	if d := guess.Learn(diary, 46); d.Doubt.Dry != guess.Doubt.Dry || !(d.Doubt.Temp < guess.Doubt.Temp) || d.Months[1].Wet != guess.Months[1].Wet {
+	if d := guess.Learn(diary, 46); math.Abs(d.DoubtOf(6).Dry-guess.DoubtOf(6).Dry) > 1e-9 || !(d.DoubtOf(5).Temp < guess.DoubtOf(5).Temp) || d.Months[1].Wet != guess.Months[1].Wet {
 		t.Errorf("doubt %+v", d.Doubt)
 	}
+}
+
+// sureButLevel takes the scatter of days out of a climate and leaves its doubt.
+func sureButLevel(c Climate) Climate {
+	for k := range c.Months {
+		c.Months[k].SDmin, c.Months[k].SDmax, c.Months[k].WetMax = 0.1, 0.1, 0
+	}
+	return c
 }
 
 func BenchmarkScenario(b *testing.B) {

@@ -50,6 +50,7 @@ func TestFindings(t *testing.T) {
 	}{
 		{"impossible", func(s *Series) *Series { s.V[Temp][4000] = 123; return s }, OutOfRange, Temp, "cannot be true"},
 		{"negative rain", func(s *Series) *Series { s.V[Rain][4000] = -5; return s }, OutOfRange, Rain, "cannot be true"},
+		{"impossible humidity", func(s *Series) *Series { s.V[RH][4000] = 131; return s }, OutOfRange, RH, "cannot be true"},
 		{"spike", func(s *Series) *Series { s.V[Temp][4000] += 15; return s }, Spike, Temp, "jump"},
 		{"stuck", func(s *Series) *Series {
 			for i := 4000; i < 4060; i++ {

@@ -92,18 +92,8 @@ func DescribePlace(entries []ledger.Entry, day garden.Day, w *Where, typical io.
 	}
 	out.Grade = climate.Grade
 	out.Says = out.says()
-	coarse := weather.Coarse(g.Site.Latitude, g.Site.Altitude, g.Site.Maritime)
-	var own [12]int
-	if w == nil && s.measured != nil {
-		own = daysByMonth(weather.DaysOf(s.measured, g.Site.Longitude))
-	}
 	for k := range climate.Months {
-		c := climate
-		if own[k] < 15 { // days: half a month
-			// What other months taught says less of this one.
-			c.Doubt = widest(c.Doubt, coarse.Doubt)
-		}
-		out.Months = append(out.Months, monthOf(c, k, day.Year(), g.Site, s.loc))
+		out.Months = append(out.Months, monthOf(climate, k, day.Year(), g.Site, s.loc))
 	}
 	out.Better = out.better(s)
 	for _, c := range cite.All() {
@@ -116,14 +106,6 @@ func DescribePlace(entries []ledger.Entry, day garden.Day, w *Where, typical io.
 	full(&out.Warnings)
 	full(&out.Sources)
 	return out, nil
-}
-
-// daysByMonth counts the days measured in each month.
-func daysByMonth(days []weather.Daily) (n [12]int) {
-	for _, d := range days {
-		n[d.Date.At(0, time.UTC).Month()-1]++
-	}
-	return n
 }
 
 // learnTypical lets the climate learn from a typical year.
@@ -143,9 +125,12 @@ func (out *WeatherPlace) learnTypical(c weather.Climate, site garden.Site, r io.
 	out.Warnings = append(out.Warnings, garden.Warning{Code: "typical-untried", Text: remark("place.untried")})
 	// A typical year says what days are like but is one year; the doubt that
 	// days measured on the spot would leave is too small for it.
-	doubt := c.Doubt
+	before := c
 	c = c.Learn(days, site.Latitude)
-	c.Doubt = widest(c.Doubt, doubt)
+	for k := range c.Own {
+		c.Own[k] = widest(c.DoubtOf(k), before.DoubtOf(k))
+	}
+	c.Doubt = weather.Doubt{}
 	c.Grade = cite.C
 	return c, nil
 }
@@ -228,7 +213,7 @@ func (b Band) times(x float64) Band {
 
 // monthOf describes month k of a climate.
 func monthOf(c weather.Climate, k, year int, site garden.Site, loc *time.Location) MonthOfPlace {
-	m, q := c.Months[k], c.Doubt
+	m, q := c.Months[k], c.DoubtOf(k)
 	mid := garden.DayOf(time.Date(year, time.Month(k+1), 15, 0, 0, 0, 0, time.UTC))
 	days := float64(time.Date(year, time.Month(k+2), 0, 0, 0, 0, 0, time.UTC).Day())
 	level := math.Hypot(q.Temp, q.Range/2)

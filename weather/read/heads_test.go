@@ -61,3 +61,31 @@ func TestUnusedColumnsAreTold(t *testing.T) {
 		t.Errorf("units are not told as people write them:\n%s", all)
 	}
 }
+
+// A clock half an hour off the full hours of UTC: an hour of the file lies in two
+// of ours, which keeps means and the sum of rain.
+func TestHalfHourClock(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("time,temp C,rain mm\n")
+	for i := range 48 {
+		at := time.Date(2000, 7, 1, 1, 0, 0, 0, time.UTC).Add(time.Duration(i) * time.Hour)
+		b.WriteString(at.Format("2006-01-02 15:04"))
+		b.WriteString(map[bool]string{true: ",20,1\n", false: ",10,0\n"}[i == 24])
+	}
+	_, s, _, err := Table(strings.NewReader(b.String()), Options{Zone: time.FixedZone("half", 5*3600+1800)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// 00:00 to 01:00 on 2 July there is 18:30 to 19:30 UTC the day before.
+	i := s.Index(time.Date(2000, 7, 1, 18, 0, 0, 0, time.UTC))
+	for k, want := range []float64{10, 15, 15, 10} {
+		near(t, "temperature", float64(s.V[0][i-1+k]), want, 1e-4)
+	}
+	rain := 0.0
+	for _, x := range s.V[3] {
+		if x == x {
+			rain += float64(x)
+		}
+	}
+	near(t, "rain", rain, 1, 1e-6)
+}

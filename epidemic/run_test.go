@@ -2,11 +2,13 @@ package epidemic
 
 import (
 	"context"
+	"slices"
 	"testing"
 	"unsafe"
 
 	"github.com/google/go-cmp/cmp"
 
+	"oidium/cite"
 	"oidium/garden"
 	"oidium/mildew"
 )
@@ -270,4 +272,34 @@ func BenchmarkTry(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// The better a value is known the narrower it is drawn: over all rows the middle
+// width of grade A and B lies below that of C, and no assumption is drawn as if it
+// were certain.
+func TestGradesSetTheWidth(t *testing.T) {
+	var known, assumed []float64
+	for _, p := range mildew.All() {
+		for _, v := range []cite.Value{p.LatentBest, p.Infectious, p.Rate, p.Arrival, p.Debris} {
+			width := logWidth(v)
+			if v.V == 0 {
+				continue
+			}
+			switch v.Grade {
+			case cite.A, cite.B:
+				known = append(known, width)
+			case cite.C:
+				assumed = append(assumed, width)
+				if width < 0.05 {
+					t.Errorf("%s: %s is an assumption and drawn with %.3f", p.ID, v.What, width)
+				}
+			}
+		}
+	}
+	slices.Sort(known)
+	slices.Sort(assumed)
+	if len(known) < 5 || known[len(known)/2] > assumed[len(assumed)/2]/2 {
+		t.Errorf("middle width of %d known values %.3f, of %d assumed %.3f", len(known), known[len(known)/2], len(assumed), assumed[len(assumed)/2])
+	}
+	t.Logf("%d known, middle %.3f; %d assumed, middle %.3f", len(known), known[len(known)/2], len(assumed), assumed[len(assumed)/2])
 }

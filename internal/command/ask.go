@@ -73,6 +73,7 @@ func (c *asking) open(s *streams) (*asked, error) {
 		out.opt.Day = demo.Day()
 	default:
 		out.opt.Day, err = work.Today(out.entries, now)
+		out.opt.Now = now // today as things stand
 	}
 	if err != nil {
 		return nil, fmt.Errorf("--date: %w", err)

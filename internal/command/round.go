@@ -8,6 +8,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"time"
 
 	"oidium/garden"
 	"oidium/internal/command/demo"
@@ -27,10 +28,19 @@ type look struct {
 	Workers int    `help:"Workers; changes the time it takes and nothing else." hidden:""`
 }
 
-func (l *look) print(s *streams, entries []ledger.Entry, day garden.Day) error {
-	r, err := work.Morning(s.ctx, entries, work.Options{Day: day, Members: l.Members, Workers: l.Workers})
+func (l *look) print(s *streams, entries []ledger.Entry, day garden.Day, now time.Time) error {
+	r, err := work.Morning(s.ctx, entries, work.Options{Day: day, Now: now, Members: l.Members, Workers: l.Workers})
 	if err != nil {
 		return err
+	}
+	if len(r.Beds) == 0 {
+		// The round itself must not know of what came later; the person may.
+		for _, e := range entries {
+			if e.Kind == "bed" {
+				fmt.Fprintf(s.err, "The book has beds, but they were written down after %s. What is written later than a morning does not count for it.\n", r.AsOf)
+				break
+			}
+		}
 	}
 	switch {
 	case l.JSON:
@@ -65,7 +75,7 @@ func (c *demoCmd) Run(s *streams) error {
 			return err
 		}
 	}
-	return c.print(s, entries, day)
+	return c.print(s, entries, day, time.Time{})
 }
 
 // book names the file that holds a garden.
@@ -133,16 +143,19 @@ func (c *roundCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	day := garden.Day(0)
+	// Without a date the round is for today as things stand now, so that what was
+	// typed this afternoon counts at once.
+	day, now := garden.Day(0), time.Time{}
 	if c.Date != "" {
 		day, err = garden.ParseDay(c.Date)
 	} else {
-		day, err = work.Today(entries, s.now())
+		now = s.now()
+		day, err = work.Today(entries, now)
 	}
 	if err != nil {
 		return err
 	}
-	return c.print(s, entries, day)
+	return c.print(s, entries, day, now)
 }
 
 // entries reads the whole book; a book that is not there yet is an empty one

@@ -266,6 +266,22 @@ func (s *sheet) lastLook(b *work.BedReport) string {
 // picking says from when a bed may be picked, "" where nothing stands in the
 // way any more.
 func (s *sheet) picking(b *work.BedReport) string {
+	pick := s.picked(b)
+	enter := ""
+	switch b.EnterFrom {
+	case "":
+	case "unknown":
+		enter = s.say("enter.unknown")
+	default:
+		enter = s.say("enter.from", "when", s.moment(b.EnterFrom))
+	}
+	if enter == "" || pick == "" {
+		return enter + pick
+	}
+	return enter + " " + sentence(pick)
+}
+
+func (s *sheet) picked(b *work.BedReport) string {
 	switch b.PickFrom {
 	case "":
 		return ""

@@ -249,6 +249,9 @@ func (p *plot) diagnosis() string {
 		for _, x := range p.tallies[i].Counts {
 			if x.Infected > 0 {
 				sure, when = p.tallies[i].Sure, p.tallies[i].Time
+				if sure == "" {
+					sure = "likely" // counted as mildew, without a word on how sure
+				}
 				break
 			}
 		}
@@ -322,7 +325,7 @@ func (s *sky) hoursAhead(p *plot) []remedy.Hour {
 // addRemoval offers taking off the leaves that carry most and yield least, as far
 // as the budget goes.
 func (p *plot) addRemoval(b *plan.Bed, out *chosen, s *sky, area float64) {
-	checks := planChecks(out.budget.Checks)
+	checks := planChecks(out.budget.Checks, false)
 	for i := range checks {
 		// Which leaves may not be taken does not forbid taking the others.
 		if checks[i].Rule == "leaf-age" && len(out.budget.Ages) > 0 {
@@ -399,7 +402,7 @@ func (p *plot) addMaterials(b *plan.Bed, out *chosen, g *garden.Garden, s *sky) 
 			}
 		}
 		day := garden.DayOf(start.In(s.loc))
-		checks, in, why := planChecks(o.checks), int(day-s.today), ""
+		checks, in, why := planChecks(o.checks, harvestKnown(out.kase.Labels, id, p.planting.Crop)), int(day-s.today), ""
 		if in > 0 && open {
 			// No hour of today will do, but one of the coming days has some: the
 			// treatment is tried on that day.
@@ -502,14 +505,28 @@ func (p *plot) expectedRain(s *sky, d garden.Day) float64 {
 	return belief.BandOf(x, w).Mid
 }
 
+// harvestKnown tells whether the days to harvest have been read off the label.
+func harvestKnown(labels []garden.Label, id garden.MaterialID, crop garden.CropID) bool {
+	for _, l := range labels {
+		if l.Material == id && (l.Crop == "" || l.Crop == crop) && l.HarvestDays != nil {
+			return true
+		}
+	}
+	return false
+}
+
 // planChecks hands the rules' verdicts to the plan. A test leaf that has not been
 // tried yet is something to do first, like a label value to enter.
-func planChecks(in []remedy.Check) []plan.Check {
+func planChecks(in []remedy.Check, known bool) []plan.Check {
 	out := make([]plan.Check, len(in))
 	for i, c := range in {
 		out[i] = plan.Check(c)
-		if c.Rule == "test-leaf" && c.Outcome == remedy.Refused {
+		switch {
+		case c.Rule == "test-leaf" && c.Outcome == remedy.Refused:
 			out[i].Outcome = remedy.Ask
+		case c.Rule == "days-to-harvest" && c.Outcome == remedy.Ask && known:
+			// The label is in: the bed may be picked from a day that is told.
+			out[i].Outcome = remedy.Caution
 		}
 	}
 	return out

@@ -36,6 +36,12 @@ func (p *plot) conclude(b *BedReport, c *chosen, s *sky, g *garden.Garden, r *Ro
 		b.Waiting = &x
 	}
 	b.PickFrom = pickFrom(c, s.loc, s.asOf)
+	switch {
+	case !c.clock.EnterKnown:
+		b.EnterFrom = "unknown"
+	case c.clock.Enter.After(s.asOf):
+		b.EnterFrom = c.clock.Enter.In(s.loc).Format(time.RFC3339)
+	}
 	for i := 1; i <= shownDays; i++ {
 		f := b.Alone[i-1]
 		if c.best != nil {
@@ -115,11 +121,22 @@ func sentence(s string) string {
 	return string(unicode.ToUpper(r)) + s[n:]
 }
 
+// testing tells whether a test leaf of the material hangs in the bed: treated
+// within the last days and not yet to be judged.
+func (x *decided) testing(id garden.MaterialID, s *sky) bool {
+	for _, t := range x.c.kase.Treatments {
+		if t.Test && t.Bed == x.p.bed.ID && t.Material == id && s.asOf.Sub(t.Start) < 72*time.Hour {
+			return true
+		}
+	}
+	return false
+}
+
 // question is what should be entered or tried first so that something better can
 // be done: what stands in the way of the best choice, or, where mildew has been
 // found, a test leaf that costs little and takes two days.
 func (x *decided) question(s *sky) (Job, bool) {
-	if m := x.c.decision.Missing; m != nil {
+	if m := x.c.decision.Missing; m != nil && !x.testing(m.Material, s) {
 		return x.p.enter(m, x.words.Missing, s), true
 	}
 	if !x.p.found() || x.c.decision.Verdict == plan.PastRescue || x.c.decision.Verdict == plan.SeasonOver {
@@ -127,6 +144,9 @@ func (x *decided) question(s *sky) (Job, bool) {
 	}
 	for i := range x.c.decision.Ranked {
 		r := &x.c.decision.Ranked[i]
+		if x.testing(r.Material, s) {
+			continue
+		}
 		if o, ok := x.c.offers[r.Material]; ok && o.stocked && remedy.TestLeafFirst(o.checks) {
 			j := x.p.enter(r, say("job.test-leaf.why"), s)
 			j.Net = Band{}

@@ -18,7 +18,10 @@ import (
 
 // Options say for which morning, and with how much computing, a round is made.
 type Options struct {
-	Day     garden.Day
+	Day garden.Day
+	// Now is an instant later on Day than its morning, when the round is asked for
+	// as things stand now; zero for the morning, 06:00.
+	Now     time.Time
 	Members int // of each ensemble; 0 means 200
 	Workers int // 0 means as many as there are processors; changes no result
 }
@@ -115,6 +118,11 @@ func plotsOf(g *garden.Garden, today garden.Day) (plots []*plot, idle []BedRepor
 			continue
 		}
 		p := here[len(here)-1] // the one planted last
+		if crop, ok := host.Get(p.Crop); ok && !crop.Perennial && over(p, today) {
+			none.Crop, none.Reason = string(p.Crop), say("bed.over", "crop", p.Crop, "day", p.Planted)
+			idle = append(idle, none)
+			continue
+		}
 		if len(here) > 1 {
 			g.Warnings = append(g.Warnings, garden.Warning{Code: "two-crops", Bed: b.ID, Text: say("bed.two-crops", "bed", nameOf(b), "crop", p.Crop)})
 		}
@@ -134,6 +142,15 @@ func plotsOf(g *garden.Garden, today garden.Day) (plots []*plot, idle []BedRepor
 		plots = append(plots, &plot{bed: b, planting: p, crop: crop, start: seasonStart(p, crop, g.Site.Latitude, today)})
 	}
 	return plots, idle
+}
+
+// over tells whether a crop that lives for a season must have ended, although
+// nobody has said when it was cleared.
+func over(p garden.Planting, today garden.Day) bool {
+	if p.LastPick != 0 {
+		return today > p.LastPick+garden.Day(overDays.V)
+	}
+	return today > p.Planted+garden.Day(usualSeason.Hi+overDays.V)
 }
 
 // tunnelOf turns the settings of a bed into what the tunnel's model needs.

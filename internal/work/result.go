@@ -117,6 +117,7 @@ type BedReport struct {
 	Reason    string       `json:"reason"`
 	Tried     []Tried      `json:"tried" doc:"every candidate, best first"`
 	Waiting   *Band        `json:"cost_of_waiting_3_days,omitempty" doc:"what three days of waiting would cost, in the user's money"`
+	EnterFrom string       `json:"may_be_entered_from,omitempty" doc:"date and time before which nobody goes in, or unknown"`
 	PickFrom  string       `json:"may_be_picked_from,omitempty" doc:"date and time, or unknown"`
 }
 

@@ -56,9 +56,15 @@ func openScene(entries []ledger.Entry, opt Options) (*scene, error) {
 	if opt.Workers <= 0 {
 		opt.Workers = runtime.GOMAXPROCS(0)
 	}
+	if y := opt.Day.Year(); y < 1900 || y > 2200 {
+		return nil, fmt.Errorf("the morning of %s: the year must lie between 1900 and 2200", opt.Day)
+	}
 	loc, asOf, err := instant(entries, opt.Day)
 	if err != nil {
 		return nil, err
+	}
+	if now := opt.Now; now.After(asOf) && garden.DayOf(now.In(loc)) == opt.Day {
+		asOf = now.In(loc) // later the same day: what has been written since counts
 	}
 	g, err := ledger.Fold(entries, asOf)
 	if err != nil {

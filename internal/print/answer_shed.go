@@ -189,8 +189,12 @@ func Hours(w io.Writer, r *work.Hours) error {
 	a.head(a.say("hours.title", "material", clean(r.Name)))
 	a.verdict(r.Verdict, r.Reason)
 	a.recipient(r.Recipient)
-	a.para("", a.say("hours.sum", "hours", short(r.Open)))
-	a.blank()
+	if r.Open == 0 {
+		a.para("", a.say("hours.none"))
+	} else {
+		a.para("", a.say("hours.sum", "hours", short(r.Open)))
+		a.blank()
+	}
 	for _, s := range r.Spans {
 		if !s.Open {
 			continue

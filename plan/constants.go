@@ -18,6 +18,7 @@ var (
 	rescueSaved   = cite.Value{V: 0.2, Lo: 0.1, Hi: 0.3, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of the coming loss that the best action must save for a bed to be worth rescuing"}
 	rescueLoss    = cite.Value{V: 0.05, Lo: 0.02, Hi: 0.1, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of what is still to come that must be at stake for the words past rescue"}
 
+	waitMargin   = cite.Value{V: 0.05, Lo: 0, Hi: 0.2, Unit: "1", Source: "assumption", Grade: cite.C, What: "share by which an action must come out better some days later to be put off"}
 	gambleChance = cite.Value{V: 0.5, Lo: 0.3, Hi: 0.6, Unit: "1", Source: "assumption", Grade: cite.C, What: "chance of doing better than leaving alone below which an action is a gamble"}
 	gambleShare  = cite.Value{V: 0.8, Lo: 0.5, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of a gamble's net benefit from which a look goes before it"}
 	putOffGain   = cite.Value{V: 0.1, Lo: 0.03, Hi: 0.3, Unit: "1/d", Source: "assumption", Grade: cite.C, What: "share of an action's net benefit that a day's delay puts at stake beyond what the forecast shows"}
@@ -43,7 +44,7 @@ var (
 func Constants() []cite.Value {
 	return []cite.Value{
 		wageAssumed, burdenLight, burdenHeavy, waitDays, wrongEnough,
-		rescueCovered, rescueSaved, rescueLoss, gambleChance, gambleShare, putOffGain, seasonDays,
+		rescueCovered, rescueSaved, rescueLoss, waitMargin, gambleChance, gambleShare, putOffGain, seasonDays,
 		lookEvery, lookSoon, lookChance, lookShare, lookAll, perPlant,
 		markSD, markLeast, markMost, repeatCost, putOff, putOffMost, stepsBed,
 	}

@@ -204,6 +204,13 @@ func (d *Decision) wait(b *Bed, alone []float64, open *[]Scored) {
 	d.Waiting = &w
 	*open = append(*open, then)
 	rank(*open)
+	// What comes out hardly better some days later is done today: else it would be
+	// put off again every morning.
+	if first := (*open)[0]; first.InDays == d.WaitDays && first.NotNow == "" && now.InDays == 0 && now.Net.Mean > 0 &&
+		first.Net.Mean-now.Net.Mean < waitMargin.V*now.Net.Mean {
+		i := slices.IndexFunc(*open, func(s Scored) bool { return s.InDays == 0 && same(&s.Candidate, &now.Candidate) })
+		*open = slices.Insert(slices.Delete(*open, i, i+1), 0, now)
+	}
 }
 
 // verdict says in one word what the ranking comes to.
@@ -211,7 +218,7 @@ func (d *Decision) verdict(b *Bed, best Scored, open, shut []Scored, look Scored
 	switch {
 	case b.Doubt:
 		d.Verdict = CannotTell
-	case d.Look.Leaves > 0 && (look.Net.Mean > best.Net.Mean || gamble(best, look)):
+	case d.Look.Leaves > 0 && (look.Net.Mean > best.Net.Mean+justLooked(b, best) || gamble(b, best, look)):
 		d.Verdict = DoLook
 		if d.Wrong >= wrongEnough.V {
 			d.Verdict = CannotTell
@@ -225,9 +232,22 @@ func (d *Decision) verdict(b *Bed, best Scored, open, shut []Scored, look Scored
 	}
 }
 
+// justLooked is by how much a look must beat an action when somebody has looked
+// within the last days: one more look of the same kind tells little new.
+func justLooked(b *Bed, best Scored) float64 {
+	if b.LastLook == 0 || float64(b.Day-b.LastLook) >= lookSoon.V || best.Kind == Nothing {
+		return 0
+	}
+	return waitMargin.V * math.Max(0, best.Net.Mean)
+}
+
 // gamble tells whether the best action pays through few courses of the season
-// only, while a look is worth nearly as much: then the look comes first.
-func gamble(best, look Scored) bool {
+// only, while a look is worth nearly as much: then the look comes first, unless
+// somebody has just looked.
+func gamble(b *Bed, best, look Scored) bool {
+	if b.LastLook != 0 && float64(b.Day-b.LastLook) < lookSoon.V {
+		return false
+	}
 	return best.Kind != Nothing && best.Better < gambleChance.V && look.Net.Mean >= gambleShare.V*best.Net.Mean
 }
 

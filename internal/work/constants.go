@@ -59,7 +59,7 @@ var (
 // Sizes of the computation: numerical, not facts.
 const (
 	aheadRuns   = 40 // scenarios of weather; members share them in turn
-	aheadDays   = 21 // days planned over
+	aheadDays   = 42 // days over which consequences are followed; actions are weighed for today and the days just ahead
 	horizon     = garden.Day(aheadDays)
 	shownDays   = 14 // days of the forecast that are printed
 	fewMembers  = belief.LeastESS

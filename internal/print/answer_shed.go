@@ -2,6 +2,7 @@ package print
 
 import (
 	"io"
+	"regexp"
 	"strings"
 
 	"oidium/cite"
@@ -203,11 +204,19 @@ func Hours(w io.Writer, r *work.Hours) error {
 		for _, c := range s.Why {
 			mind = append(mind, a.prose(c.Reason))
 		}
-		if s.Enter != "" {
-			mind = append(mind, a.say("hours.enter", "when", a.instant(s.Enter)))
+		switch s.Enter {
+		case "":
+		case notKnown:
+			mind = append(mind, a.say("hours.enter-unknown"))
+		default:
+			mind = append(mind, a.say("hours.enter", "when", a.moment(s.Enter)))
 		}
-		if s.Pick != "" {
-			mind = append(mind, a.say("hours.pick", "when", a.instant(s.Pick)))
+		switch s.Pick {
+		case "":
+		case notKnown:
+			mind = append(mind, a.say("hours.pick-unknown"))
+		default:
+			mind = append(mind, a.say("hours.pick", "when", a.moment(s.Pick)))
 		}
 		a.para("  "+pad(a.window(work.Window{From: s.From, To: s.To}, a.Date), 29)+" ", strings.Join(mind, " "))
 	}
@@ -216,23 +225,31 @@ func Hours(w io.Writer, r *work.Hours) error {
 	return a.foot(r.Grounds)
 }
 
-// why writes what closes the other hours, each rule once with its hours.
+// notKnown stands in place of an instant where a label value was not entered.
+const notKnown = "unknown"
+
+// figures are what tells two hours apart that are closed for the same reason.
+var figures = regexp.MustCompile(`[0-9.,]+`)
+
+// why writes what closes the other hours, each reason once with its hours, with
+// the figures of the first of them.
 func (a *answer) why(r *work.Hours) {
 	type reason struct {
 		text  string
 		spans []work.Window
 	}
-	var rules []string
+	var keys []string
 	all := make(map[string]*reason)
 	for _, s := range r.Spans {
 		if s.Open {
 			continue
 		}
 		for _, c := range s.Why {
-			x := all[c.Rule]
+			key := figures.ReplaceAllString(c.Reason, "")
+			x := all[key]
 			if x == nil {
 				x = &reason{text: c.Reason}
-				all[c.Rule], rules = x, append(rules, c.Rule)
+				all[key], keys = x, append(keys, key)
 			}
 			if n := len(x.spans); n > 0 && x.spans[n-1].To == s.From {
 				x.spans[n-1].To = s.To
@@ -241,25 +258,17 @@ func (a *answer) why(r *work.Hours) {
 			x.spans = append(x.spans, work.Window{From: s.From, To: s.To})
 		}
 	}
-	if len(rules) == 0 {
+	if len(keys) == 0 {
 		return
 	}
 	a.part(a.say("hours.why"))
-	for _, rule := range rules {
+	for _, key := range keys {
 		var when []string
-		for _, w := range all[rule].spans {
+		for _, w := range all[key].spans {
 			when = append(when, a.window(w, a.Date))
 		}
-		a.para("  - ", a.say("hours.because", "reason", strings.TrimSuffix(a.prose(all[rule].text), "."), "hours", strings.Join(when, "; ")))
+		a.para("  - ", a.say("hours.because", "reason", strings.TrimSuffix(a.prose(all[key].text), "."), "hours", strings.Join(when, "; ")))
 	}
-}
-
-// instant is an instant of a clock, or the word that stands for one.
-func (a *answer) instant(s string) string {
-	if s == "unknown" {
-		return a.say("answer.unknown")
-	}
-	return a.moment(s)
 }
 
 // Measured writes something worked out for the shed. Errors are those of w.

@@ -33,6 +33,12 @@ func Checking(file store.Report, entries []ledger.Entry, now time.Time) (*Checke
 		if e.Body == nil {
 			c.Newer = append(c.Newer, b.said(e))
 		}
+		if b.state(e) == "holds" {
+			for _, w := range doubts(b.garden, b.loc, e) {
+				w.Text = e.Time.In(b.loc).Format("2006-01-02 15:04") + ", " + e.Kind + ": " + w.Text
+				c.Warnings = append(c.Warnings, w)
+			}
+		}
 	}
 	return c, nil
 }

@@ -31,6 +31,7 @@ var (
 	enterMinutes = cite.Value{V: 3, Lo: 1, Hi: 10, Unit: "min", Source: "assumption", Grade: cite.C, What: "time to read a label and type in what it says"}
 	flowerDays   = cite.Value{V: 28, Lo: 20, Hi: 50, Unit: "d", Source: "assumption", Grade: cite.C, What: "days from planting until a fruit crop may be in flower"}
 	overDays     = cite.Value{V: 60, Lo: 30, Hi: 120, Unit: "d", Source: "assumption", Grade: cite.C, What: "days after the last picking from which a crop of one season counts as over"}
+	slipShare    = cite.Value{V: 0.1, Lo: 0.05, Hi: 0.2, Unit: "1", Source: "assumption", Grade: cite.C, What: "share above the highest rate of the label from which a slip is asked about"}
 	leastLeaf    = cite.Value{V: 0.05, Lo: 0.02, Hi: 0.2, Unit: "m2/m2", Source: "assumption", Grade: cite.C, What: "leaf area below which there is nothing to look at"}
 	showing      = cite.Value{V: 0.8, Lo: 0.15, Hi: 2, Unit: "1", Source: "assumption", Grade: cite.C, What: "share of the modelled cover that a bed shows, the same on every day"}
 	discrepancy  = cite.Value{V: 0.5, Lo: 0.2, Hi: 1, Unit: "1", Source: "assumption", Grade: cite.C, What: "standard deviation of ln(true covered share / the model's) on a day"}

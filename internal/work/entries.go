@@ -119,6 +119,7 @@ func Keeping(entries []ledger.Entry, now time.Time, e ledger.Entry) (*Kept, erro
 			out.Warnings = append(out.Warnings, w)
 		}
 	}
+	out.Warnings = append(out.Warnings, doubts(b.garden, b.loc, e)...)
 	if t, ok := e.Body.(*ledger.Treatment); ok {
 		if out.Clock, err = freed(all, e, t, now); err != nil {
 			return nil, err

@@ -112,7 +112,9 @@ func (s Stop) Words(shares ...float64) []string {
 		p := s.Performance(x)
 		out = append(out, say("stop.line", "share", percent(x), "c", hundred(p.Clean), "b", hundred(p.Bad), "u", hundred(p.Undecided), "plants", number(p.Plants, 1)))
 	}
-	return out
+	clean, bad := s.waldLeaves()
+	h1, h2, slope := s.waldLines()
+	return append(out, say("stop.independent", "clean", number(clean, 0), "bad", number(bad, 0), "slope", number(slope, 4), "below", number(h1, 2), "above", number(h2, 2)))
 }
 
 // Words is the pace in a sentence.

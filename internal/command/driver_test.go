@@ -17,6 +17,9 @@ import (
 // outside. Its truth is a logistic curve of its own, which the program meets only
 // in the tallies; every line it writes obeys the published schema.
 func TestDriverDrives60Days(t *testing.T) {
+	if testing.Short() {
+		t.Skip("60 rounds; left to the run without -short")
+	}
 	python, err := exec.LookPath("python3")
 	if err != nil {
 		t.Skip("python3 is not on this machine, so the driver in docs/driver was not run; .ci/run installs it")

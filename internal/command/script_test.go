@@ -31,6 +31,9 @@ func TestMain(m *testing.M) {
 
 // The scripts in testdata are what a person types and what comes back.
 func TestScripts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the scripts run whole rounds; they are left to the run without -short")
+	}
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){

@@ -20,6 +20,9 @@ import (
 func TestWeatherScripts(t *testing.T) {
 	server := httptest.NewServer(http.HandlerFunc(serve))
 	t.Cleanup(server.Close) // the scripts run beside each other, after this function
+	if testing.Short() {
+		t.Skip("the scripts run whole rounds; they are left to the run without -short")
+	}
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/weather",
 		Setup: func(e *testscript.Env) error {

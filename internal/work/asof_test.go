@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"flag"
+	"os"
 	"slices"
 	"strings"
 	"sync"
@@ -18,6 +20,18 @@ import (
 	"oidium/internal/ledger"
 	"oidium/internal/work"
 )
+
+// few members are enough where bytes are compared and not numbers; the race
+// detector makes each ten times as dear.
+var few = 24
+
+func TestMain(m *testing.M) {
+	flag.Parse()
+	if testing.Short() {
+		few = 12
+	}
+	os.Exit(m.Run())
+}
 
 var example = sync.OnceValues(demo.Entries)
 
@@ -81,7 +95,7 @@ func TestNothingLaterCounts(t *testing.T) {
 		if len(known) == len(all) {
 			t.Fatalf("%s: nothing was cut off; the test would prove nothing", m)
 		}
-		opt := work.Options{Day: d, Members: 60}
+		opt := work.Options{Day: d, Members: few}
 		whole, cut := bytesOf(t, round(t, all, opt)), bytesOf(t, round(t, known, opt))
 		if !bytes.Equal(whole, cut) {
 			t.Errorf("%s: later entries changed the round: %s", m, cmp.Diff(string(cut), string(whole)))
@@ -99,7 +113,7 @@ func TestAnEntryCountsFromWhenItWasWritten(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	opt := work.Options{Day: day(t, "2000-07-06"), Members: 60}
+	opt := work.Options{Day: day(t, "2000-07-06"), Members: few}
 	before := bytesOf(t, round(t, all, opt))
 	if got := bytesOf(t, round(t, append(slices.Clone(all), late), opt)); !bytes.Equal(before, got) {
 		t.Error("a tally written one second after the morning was used")
@@ -113,7 +127,7 @@ func TestAnEntryCountsFromWhenItWasWritten(t *testing.T) {
 
 func TestWorkersChangeNothing(t *testing.T) {
 	all := entries(t)
-	opt := work.Options{Day: day(t, "2000-07-06"), Members: 60, Workers: 1}
+	opt := work.Options{Day: day(t, "2000-07-06"), Members: few, Workers: 1}
 	want := bytesOf(t, round(t, all, opt))
 	for _, n := range []int{2, 3, 7} {
 		opt.Workers = n
@@ -126,7 +140,7 @@ func TestWorkersChangeNothing(t *testing.T) {
 // The order in which entries arrived, and repetition, change nothing.
 func TestOrderOfArrivalChangesNothing(t *testing.T) {
 	all := entries(t)
-	opt := work.Options{Day: day(t, "2000-07-06"), Members: 60}
+	opt := work.Options{Day: day(t, "2000-07-06"), Members: few}
 	want := bytesOf(t, round(t, all, opt))
 	slices.Reverse(all)
 	if got := bytesOf(t, round(t, append(all, all[:40]...), opt)); !bytes.Equal(want, got) {
@@ -138,7 +152,7 @@ func TestOrderOfArrivalChangesNothing(t *testing.T) {
 // The courgettes share their mildew and may move.
 func TestAnUnrelatedBedDoesNotMove(t *testing.T) {
 	all := entries(t)
-	opt := work.Options{Day: day(t, "2000-07-06"), Members: 60}
+	opt := work.Options{Day: day(t, "2000-07-06"), Members: few}
 	tally := func(bed string) ledger.Entry {
 		e, err := ledger.Compose(ledger.Head{
 			ID: "00de0000-0000-7000-8000-000000000002", Kind: "tally", Bed: bed,
@@ -198,9 +212,9 @@ func TestRoundsObeyTheSchema(t *testing.T) {
 		}
 	}
 	for _, m := range mornings {
-		check(m, round(t, entries(t), work.Options{Day: day(t, m), Members: 30}))
+		check(m, round(t, entries(t), work.Options{Day: day(t, m), Members: few}))
 	}
-	check("no entries", round(t, nil, work.Options{Day: day(t, "2000-07-06"), Members: 30}))
+	check("no entries", round(t, nil, work.Options{Day: day(t, "2000-07-06"), Members: few}))
 	broken, err := jsonschema.UnmarshalJSON(strings.NewReader(`{"version":"oidium-round-1"}`))
 	if err != nil {
 		t.Fatal(err)

@@ -34,7 +34,7 @@ func bookIn(t *testing.T, zone string, east time.Duration) []ledger.Entry {
 
 func TestHalfHourZones(t *testing.T) {
 	d := day(t, "2000-07-06")
-	opt := work.Options{Day: d, Members: 60}
+	opt := work.Options{Day: d, Members: few}
 	for _, z := range halfHours {
 		t.Run(z.zone, func(t *testing.T) {
 			loc, err := time.LoadLocation(z.zone)

@@ -34,7 +34,7 @@ func TestARoundSaysWhereTheWeatherEnded(t *testing.T) {
 	}{{"2000-07-05", ""}, {"2000-07-04", "1 d before"}, {"2000-06-01", "34 d before"}} {
 		end := day(t, c.ends).At(23, loc)
 		known := slices.DeleteFunc(entries(t), func(e ledger.Entry) bool { return e.Kind == "weather" && e.Time.After(end) })
-		w, ok := warned(round(t, known, work.Options{Day: d, Members: 20}), "weather-ended")
+		w, ok := warned(round(t, known, work.Options{Day: d, Members: few}), "weather-ended")
 		if ok != (c.days != "") || !strings.Contains(w.Text, c.days) {
 			t.Errorf("weather up to %s: %q", c.ends, w.Text)
 		}
@@ -43,11 +43,11 @@ func TestARoundSaysWhereTheWeatherEnded(t *testing.T) {
 	known := slices.DeleteFunc(entries(t), func(e ledger.Entry) bool {
 		return e.Kind == "weather" && e.Time.After(day(t, "2000-06-30").At(23, loc))
 	})
-	w, ok := warned(round(t, known, work.Options{Day: d, Members: 20}), "weather-gap-climate")
+	w, ok := warned(round(t, known, work.Options{Day: d, Members: few}), "weather-gap-climate")
 	if !ok || !strings.Contains(w.Text, "from 2000-07-01 02:00") {
 		t.Errorf("%q", w.Text)
 	}
-	far := round(t, entries(t), work.Options{Day: day(t, "2030-07-06"), Members: 20})
+	far := round(t, entries(t), work.Options{Day: day(t, "2030-07-06"), Members: few})
 	if w, ok := warned(far, "weather-ended"); !ok || !strings.Contains(w.Text, "2000-") && !strings.Contains(w.Text, "2001-") {
 		t.Errorf("in 2030: %v", far.Warnings)
 	}
@@ -57,7 +57,7 @@ func TestARoundSaysWhereTheWeatherEnded(t *testing.T) {
 // by 14 K, as in a closed house, and not the week as it was.
 func TestARoundTellsOfHeat(t *testing.T) {
 	d := day(t, "2000-07-06")
-	if w, ok := warned(round(t, entries(t), work.Options{Day: d, Members: 20}), "too-hot-for-mildew"); ok {
+	if w, ok := warned(round(t, entries(t), work.Options{Day: d, Members: few}), "too-hot-for-mildew"); ok {
 		t.Errorf("in a cool week: %q", w.Text)
 	}
 	hot := slices.DeleteFunc(entries(t), func(e ledger.Entry) bool { return e.Kind == "weather" })
@@ -68,7 +68,7 @@ func TestARoundTellsOfHeat(t *testing.T) {
 	hot, _ = bring(t, hot, table(s, "temperature C,humidity", func(i int) string {
 		return fmt.Sprintf("%.1f,%.0f", at(s, 0, i), at(s, 1, i))
 	}), work.WeatherFile{Name: "hot.csv"})
-	w, ok := warned(round(t, hot, work.Options{Day: d, Members: 20}), "too-hot-for-mildew")
+	w, ok := warned(round(t, hot, work.Options{Day: d, Members: few}), "too-hot-for-mildew")
 	if !ok || !strings.Contains(w.Text, "°C") || w.Bed == "" {
 		t.Errorf("%v", w)
 	}

@@ -75,11 +75,11 @@ func TestNoWeatherDiaryStation(t *testing.T) {
 	if !(offNone > 1 && offDiary < 0.6 && offStation < 0.06) {
 		t.Errorf("the highest of last week is off by %.2f K without weather, %.2f with a diary, %.2f with a station", offNone, offDiary, offStation)
 	}
-	r := round(t, noWeather(t), work.Options{Day: d, Members: 30})
+	r := round(t, noWeather(t), work.Options{Day: d, Members: few})
 	if !slices.ContainsFunc(r.Warnings, func(w garden.Warning) bool { return w.Code == "no-weather" }) {
 		t.Error("the round does not say that there is no weather")
 	}
-	if r = round(t, diary, work.Options{Day: d, Members: 30}); r.Weather.Measured == 0 || len(r.Jobs) == 0 {
+	if r = round(t, diary, work.Options{Day: d, Members: few}); r.Weather.Measured == 0 || len(r.Jobs) == 0 {
 		t.Errorf("the round with a diary: %+v, %d jobs", r.Weather, len(r.Jobs))
 	}
 }
@@ -148,7 +148,7 @@ func TestSouthernMirror(t *testing.T) {
 		}
 	}
 	// A season belongs to a planting: the round works there too.
-	r := round(t, south, work.Options{Day: d + 184, Members: 30})
+	r := round(t, south, work.Options{Day: d + 184, Members: few})
 	if len(r.Beds) != 1 || r.Beds[0].Crop != "cucumber" || r.Beds[0].LeafArea.Mid <= 0 {
 		t.Errorf("%+v", r.Beds)
 	}
@@ -295,7 +295,7 @@ func TestCheckFindsWhatIsWrong(t *testing.T) {
 		if c.kind == "spike" {
 			continue
 		}
-		if w := round(t, book, work.Options{Day: d, Members: 30}).Warnings; !slices.ContainsFunc(w, func(w garden.Warning) bool { return w.Code == "weather-"+c.kind && w.Bed == c.bed }) {
+		if w := round(t, book, work.Options{Day: d, Members: few}).Warnings; !slices.ContainsFunc(w, func(w garden.Warning) bool { return w.Code == "weather-"+c.kind && w.Bed == c.bed }) {
 			t.Errorf("%s: the round does not say so: %+v", c.name, w)
 		}
 	}

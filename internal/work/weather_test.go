@@ -75,7 +75,7 @@ func TestAForecastCountsFromItsIssue(t *testing.T) {
 		t.Fatal(err)
 	}
 	d := day(t, "2000-07-06")
-	opt := work.Options{Day: d, Members: 40}
+	opt := work.Options{Day: d, Members: few}
 	morning := d.At(6, loc)
 	hot := func(at time.Time) ledger.Entry { return forecastOf(t, 1, at, 9, 0, "an invented service") }
 	bare := bytesOf(t, round(t, entries(t), opt))
@@ -120,7 +120,7 @@ func TestNothingLaterCountsWithForecasts(t *testing.T) {
 			t.Fatalf("%s: nothing was cut off; the test would prove nothing", m)
 		}
 		for name, of := range map[string]func([]ledger.Entry) any{
-			"round": func(e []ledger.Entry) any { return round(t, e, work.Options{Day: d, Members: 30}) },
+			"round": func(e []ledger.Entry) any { return round(t, e, work.Options{Day: d, Members: few}) },
 			"show": func(e []ledger.Entry) any {
 				r, err := work.ShowWeather(e, work.WeatherOptions{Day: d, Bed: "tunnel"})
 				return must(t, r, err)

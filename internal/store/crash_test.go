@@ -66,7 +66,7 @@ func crashBatch(way string, n int) string {
 // the process said was written must be there, once; a batch is there whole or
 // not at all; the file is sound.
 func TestCrash(t *testing.T) {
-	kills := 100 // .ci/run asks for more
+	kills := 200 // .ci/run asks for more
 	if s := os.Getenv("OIDIUM_CRASHES"); s != "" {
 		n, err := strconv.Atoi(s)
 		if err != nil {
